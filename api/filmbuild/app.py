@@ -1,0 +1,108 @@
+"""Builds the application: the one place that knows every feature."""
+
+import gc
+from collections.abc import AsyncIterator, Sequence
+from contextlib import asynccontextmanager
+
+from litestar import Litestar
+from litestar.handlers import HTTPRouteHandler
+
+from filmbuild import quantities
+from filmbuild import settings as configuration
+from filmbuild.catalogue.readiness import readiness_check
+from filmbuild.catalogue.routes import catalogue_operations
+from filmbuild.catalogue.snapshot import CatalogueSnapshots
+from filmbuild.db import Database
+from filmbuild.edge.contract import contract_operations, state_operations
+from filmbuild.edge.http import handlers, routing_failed
+from filmbuild.edge.openapi import Json, document
+from filmbuild.edge.operations import AnyOperation
+from filmbuild.estimates.routes import estimate_operations, stage_operations
+from filmbuild.estimates.rulebook import rule_operations
+from filmbuild.estimates.service import EstimateService
+from filmbuild.pipeline.estimate import ENGINE_VERSION
+from filmbuild.settings import Settings
+
+LARGEST_BODY_BYTES = 8 << 20
+INFO: Json = {
+    "title": "Filmbuild",
+    "version": ENGINE_VERSION,
+    "summary": "Takeoff, materials, labour, schedule and price of resinous floors.",
+    "description": (
+        "Send a site as it was measured, and get what the job needs: areas, film volumes, mixes "
+        "and packs, consumables, crew hours, dates and a price. Every figure carries its trace: "
+        "the rule that made it and what the rule was applied to.\n\n"
+        'Quantities name their unit. They are read as {"value": 24.5, "unit": "ft"} or as text '
+        'such as "24 ft 6 in", and are always answered as {"value", "unit"} in the unit system '
+        "that the request asks for. Elapsed times are ISO 8601 durations. Exact decimals, and so "
+        "the amounts of money, are text; a JSON number in their place is refused.\n\n"
+        "Fields that a request does not know are refused. Answers may grow new fields, and their "
+        "enumerations new values.\n\n"
+        "Every failure is answered with a problem document (RFC 9457) whose `errors` list all "
+        "that is wrong at once, each with a JSON Pointer (RFC 6901) into the body, or with "
+        "/name for a query parameter. HEAD is answered wherever GET is.\n\n"
+        "Cautions name their source. They never state that work is safe: the product's safety "
+        "data sheet, local codes and licensed practice decide."
+    ),
+    "license": {"name": "Apache-2.0", "identifier": "Apache-2.0"},
+}
+TAGS = (
+    ("stages", "One step of the work at a time, from a site or from the step before it."),
+    ("estimates", "The whole of it at once, kept or not."),
+    ("catalogue", "Products, packs, systems, rates and rules, in numbered revisions."),
+    ("rules", "The estimating method, as published rules."),
+    ("service", "The service itself: its state and its contract."),
+)
+
+
+def create_app(
+    settings: Settings | None = None, extra_routes: Sequence[HTTPRouteHandler] = ()
+) -> Litestar:
+    """Reads the settings from the environment where none are given."""
+    settings = settings or configuration.read()
+    database = Database(settings.database_url)
+    operations = _operations(database)
+
+    @asynccontextmanager
+    async def lifespan(_app: Litestar) -> AsyncIterator[None]:
+        quantities.warm()
+        # what start-up made stays: full collections need not walk it again
+        gc.collect()
+        gc.freeze()
+        try:
+            yield
+        finally:
+            await database.dispose()
+
+    return Litestar(
+        [*handlers(operations, LARGEST_BODY_BYTES), *extra_routes],
+        lifespan=[lifespan],
+        exception_handlers={Exception: routing_failed},
+        openapi_config=None,
+        logging_config=None,
+    )
+
+
+def contract_document(settings: Settings | None = None) -> Json:
+    """The contract, without connecting to anything."""
+    settings = settings or configuration.read()
+    return document(_operations(Database(settings.database_url)), INFO, TAGS)
+
+
+def _operations(database: Database) -> tuple[AnyOperation, ...]:
+    snapshots = CatalogueSnapshots(database)
+    service = EstimateService(database, snapshots)
+    features = (
+        *stage_operations(service),
+        *estimate_operations(service),
+        *catalogue_operations(database, snapshots),
+        *rule_operations(),
+        *state_operations(readiness_check(database, snapshots)),
+    )
+    contract: tuple[AnyOperation, ...] = ()
+
+    def build() -> Json:
+        return document((*features, *contract), INFO, TAGS)
+
+    contract = contract_operations(build)
+    return (*features, *contract)

@@ -1,0 +1,1 @@
+"""The product-specification database: revisions of products, packs, systems, rates and rules."""

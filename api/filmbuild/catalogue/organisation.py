@@ -1,0 +1,3 @@
+"""Whose records these are: every table names an organisation, and a service has this one."""
+
+ORGANISATION = "default"

@@ -1,0 +1,209 @@
+"""Queries on the catalogue's tables. All run in the caller's transaction."""
+
+from collections.abc import Callable, Iterable, Sequence
+from datetime import date, datetime
+from typing import Any
+
+import msgspec
+from sqlalchemy import Table, bindparam, func, insert, or_, select, update
+from sqlalchemy.exc import IntegrityError
+from sqlalchemy.ext.asyncio import AsyncConnection
+
+from filmbuild.catalogue import tables
+from filmbuild.errors import Conflict
+from filmbuild.money import Exact
+from filmbuild.pipeline.specification import (
+    ConsumableRule,
+    Pack,
+    PackPrice,
+    Product,
+    RateBook,
+    Record,
+    System,
+    TaxRule,
+)
+
+
+class Kind(msgspec.Struct, frozen=True):
+    """One kind of versioned record: its list in the document, its table, and what is searchable."""
+
+    name: str
+    table: Table
+    record: type[Record]
+    searchable: Callable[[Any], dict[str, str]] = lambda _: {}
+
+
+KINDS = (
+    Kind(
+        "products",
+        tables.product,
+        Product,
+        lambda one: {"role": one.role, "supplier": one.supplier},
+    ),
+    Kind("packs", tables.pack, Pack, lambda one: {"product_id": one.product}),
+    Kind("systems", tables.coating_system, System),
+    Kind("rate_books", tables.rate_book, RateBook, lambda one: {"currency": str(one.currency)}),
+    Kind(
+        "consumables",
+        tables.consumable_rule,
+        ConsumableRule,
+        lambda one: {"kind": one.kind, "currency": str(one.currency)},
+    ),
+    Kind("taxes", tables.tax_rule, TaxRule, lambda one: {"place": one.place}),
+)
+
+
+class Revision(msgspec.Struct, frozen=True, kw_only=True):
+    """One change of the catalogue; `summary` is JSON of what it changed."""
+
+    revision: int
+    created_at: datetime
+    author: str
+    note: str
+    summary: str
+
+
+class PriceRow(msgspec.Struct, frozen=True):
+    """A price, and the revision that brought it."""
+
+    pack: str
+    currency: str
+    effective_from: date
+    revision: int
+    amount: Exact
+
+
+_REVISION = tables.catalogue_revision
+_PRICE = tables.pack_price
+_REVISION_COLUMNS = tuple(_REVISION.c[name] for name in Revision.__struct_fields__)
+
+
+async def latest_revision(connection: AsyncConnection, organisation: str) -> int | None:
+    newest = select(func.max(_REVISION.c.revision)).where(
+        _REVISION.c.organisation_id == organisation
+    )
+    found: int | None = await connection.scalar(newest)
+    return found
+
+
+async def find_revision(
+    connection: AsyncConnection, organisation: str, revision: int
+) -> Revision | None:
+    query = select(*_REVISION_COLUMNS).where(
+        _REVISION.c.organisation_id == organisation, _REVISION.c.revision == revision
+    )
+    row = (await connection.execute(query)).mappings().first()
+    return Revision(**row) if row is not None else None
+
+
+async def revisions(
+    connection: AsyncConnection, organisation: str, before: int | None, limit: int
+) -> tuple[Revision, ...]:
+    """Newest first, those before `before`."""
+    query = select(*_REVISION_COLUMNS).where(_REVISION.c.organisation_id == organisation)
+    if before is not None:
+        query = query.where(_REVISION.c.revision < before)
+    query = query.order_by(_REVISION.c.revision.desc()).limit(limit)
+    return tuple(Revision(**row) for row in (await connection.execute(query)).mappings())
+
+
+async def insert_revision(
+    connection: AsyncConnection, organisation: str, revision: Revision
+) -> None:
+    """Raises `Conflict` where another writer has just made this revision."""
+    values = {"organisation_id": organisation, **msgspec.structs.asdict(revision)}
+    try:
+        await connection.execute(insert(_REVISION), values)
+    except IntegrityError as error:
+        detail = f"Revision {revision.revision} was made by someone else just now; load again."
+        raise Conflict(detail) from error
+
+
+async def specifications(
+    connection: AsyncConnection, organisation: str, kind: Kind, revision: int
+) -> dict[str, str]:
+    """The records that hold at a revision: id to canonical text, in order of id."""
+    columns = kind.table.c
+    query = select(columns.id, columns.specification).where(
+        columns.organisation_id == organisation,
+        columns.revision_from <= revision,
+        or_(columns.revision_to.is_(None), columns.revision_to > revision),
+    )
+    return dict(sorted((row.id, row.specification) for row in await connection.execute(query)))
+
+
+async def end_records(
+    connection: AsyncConnection, organisation: str, kind: Kind, ids: Sequence[str], revision: int
+) -> None:
+    """From this revision on these records hold no more."""
+    columns = kind.table.c
+    statement = (
+        update(kind.table)
+        .where(
+            columns.organisation_id == organisation,
+            columns.id == bindparam("ended"),
+            columns.revision_to.is_(None),
+        )
+        .values(revision_to=revision)
+    )
+    if ids:
+        await connection.execute(statement, [{"ended": one} for one in ids])
+
+
+async def insert_records(
+    connection: AsyncConnection,
+    organisation: str,
+    kind: Kind,
+    records: Iterable[tuple[Any, str]],
+    revision: int,
+) -> None:
+    """Records with their canonical texts, current from this revision on."""
+    rows = [
+        {
+            "organisation_id": organisation,
+            "id": record.id,
+            "revision_from": revision,
+            "name": record.name,
+            "specification": text,
+            **kind.searchable(record),
+        }
+        for record, text in records
+    ]
+    if rows:
+        await connection.execute(insert(kind.table), rows)
+
+
+async def prices(
+    connection: AsyncConnection, organisation: str, revision: int
+) -> tuple[PriceRow, ...]:
+    """All prices known at a revision, superseded ones too, oldest revision first."""
+    query = (
+        select(
+            _PRICE.c.pack_id,
+            _PRICE.c.currency,
+            _PRICE.c.effective_from,
+            _PRICE.c.revision,
+            _PRICE.c.amount,
+        )
+        .where(_PRICE.c.organisation_id == organisation, _PRICE.c.revision <= revision)
+        .order_by(_PRICE.c.revision)
+    )
+    return tuple(PriceRow(*row) for row in await connection.execute(query))
+
+
+async def insert_prices(
+    connection: AsyncConnection, organisation: str, added: Iterable[PackPrice], revision: int
+) -> None:
+    rows = [
+        {
+            "organisation_id": organisation,
+            "pack_id": price.pack,
+            "currency": str(price.currency),
+            "effective_from": price.effective_from,
+            "revision": revision,
+            "amount": price.amount,
+        }
+        for price in added
+    ]
+    if rows:
+        await connection.execute(insert(_PRICE), rows)

@@ -1,0 +1,144 @@
+"""The command line: serving, and what is done to the database before."""
+
+import asyncio
+import sys
+from pathlib import Path
+from typing import NoReturn
+
+import click
+import uvicorn
+from msgspec import structs
+from sqlalchemy import URL
+from sqlalchemy.exc import SQLAlchemyError
+
+import filmbuild
+from filmbuild import settings
+from filmbuild.app import contract_document, create_app
+from filmbuild.catalogue import loader, wire
+from filmbuild.catalogue.organisation import ORGANISATION
+from filmbuild.db import Database, migrate
+from filmbuild.edge.openapi import text_of
+from filmbuild.errors import FilmbuildError
+
+CONTRACT = Path(filmbuild.__file__).parents[2] / "openapi" / "openapi.json"
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="filmbuild")
+def cli() -> None:
+    """Takeoff, materials, labour, schedule and price of resinous floors, over HTTP.
+
+    The settings are read from FILMBUILD_DATA_FOLDER, FILMBUILD_DATABASE_URL, FILMBUILD_HOST and
+    FILMBUILD_PORT.
+    """
+
+
+@cli.command()
+@click.option("--host", help="Address to listen on; only this machine unless given.")
+@click.option("--port", type=click.IntRange(0, 65_535), help="Port to listen on; 0 is any free.")
+@click.option("--quiet", is_flag=True, help="Say only what goes wrong.")
+def serve(host: str | None, port: int | None, *, quiet: bool) -> None:
+    """Serve until stopped."""
+    configured = settings.read()
+    uvicorn.run(
+        create_app(configured),
+        host=host or configured.host,
+        port=configured.port if port is None else port,
+        server_header=False,
+        access_log=not quiet,
+        log_level="warning" if quiet else "info",
+    )
+
+
+@cli.command("migrate")
+def migrate_database() -> None:
+    """Make the database, or bring it up to date; a second run changes nothing."""
+    url = settings.read().database_url
+    migrate.upgrade(url)
+    click.echo(f"The database is at revision {migrate.current(url)}: {url}")
+
+
+@cli.command("load-catalogue")
+@click.argument("source", default="demo", metavar="[FILE|demo]")
+def load_catalogue(source: str) -> None:
+    """Make FILE, or the demo catalogue, the current catalogue, and say what that changed."""
+    body = wire.demo() if source == "demo" else _read(Path(source))
+    url = settings.read().database_url
+    if migrate.current(url) != migrate.head():
+        raise click.ClickException("The database is not up to date: run `filmbuild migrate`.")
+    report = asyncio.run(_load(url, body))
+    for kind, counts in report.counts.items():
+        told = ", ".join(f"{many} {what}" for what, many in structs.asdict(counts).items())
+        click.echo(f"{kind.replace('_', ' ')}: {told}")
+    for warning in report.warnings:
+        click.echo(f"Warning: {warning.pointer}: {warning.detail}", err=True)
+    if report.revision is None:
+        click.echo("Nothing had changed: no revision was made.")
+    else:
+        click.echo(f"Made revision {report.revision} of the catalogue.")
+
+
+@cli.command("openapi")
+@click.option("--write", "action", flag_value="write", help="Write it to the file.")
+@click.option("--check", "action", flag_value="check", help="Fail where the file differs from it.")
+@click.option("--file", "target", type=click.Path(path_type=Path), default=CONTRACT)
+def openapi(action: str | None, target: Path) -> None:
+    """Show, write or check the contract that the service would publish."""
+    text = text_of(contract_document())
+    if action is None:
+        click.echo(text, nl=False)
+    elif action == "write":
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_bytes(text)
+        click.echo(f"Wrote {target}")
+    elif not target.is_file() or target.read_bytes() != text:
+        raise click.ClickException(
+            f"{target} is not what the service publishes: run `filmbuild openapi --write`"
+        )
+    else:
+        click.echo(f"{target} is what the service publishes.")
+
+
+@cli.command()
+@click.option("--keep-running", is_flag=True, help="Leave the server running at the end.")
+def quickstart(*, keep_running: bool) -> None:
+    """Make a database, load the demo catalogue, serve it, and estimate a site through the SDK."""
+    from filmbuild import quickstart as example  # noqa: PLC0415 - needs the SDK, which is optional
+
+    example.main(keep_running=keep_running)
+
+
+def _read(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise click.ClickException(f"cannot read {path}: {error.strerror}") from error
+
+
+async def _load(url: URL, body: bytes) -> loader.LoadReport:
+    database = Database(url)
+    try:
+        return await loader.load(
+            database, ORGANISATION, wire.read(body), "filmbuild load-catalogue"
+        )
+    finally:
+        await database.dispose()
+
+
+def main() -> NoReturn:
+    """Exit codes: 0 done, 1 failed with a message, 2 used or set wrongly."""
+    try:
+        cli()
+    except FilmbuildError as error:
+        click.echo(f"Error: {error}", err=True)
+        sys.exit(1)
+    except SQLAlchemyError as error:
+        reason = str(error).partition("\n")[0]
+        click.echo(f"Error: the database cannot be used: {reason}", err=True)
+        click.echo("Run `filmbuild migrate` if it was never made.", err=True)
+        sys.exit(1)
+    sys.exit(0)
+
+
+if __name__ == "__main__":
+    main()

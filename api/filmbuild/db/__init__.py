@@ -1,0 +1,4 @@
+from filmbuild.db.metadata import metadata
+from filmbuild.db.session import Database
+
+__all__ = ["Database", "metadata"]

@@ -1,0 +1,16 @@
+"""The one schema that every feature's tables join.
+
+Constraints are named by rule, so that a migration can drop what an earlier one made.
+"""
+
+from sqlalchemy import MetaData
+
+metadata = MetaData(
+    naming_convention={
+        "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+        "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+        "ck": "ck_%(table_name)s_%(constraint_name)s",
+        "fk": "fk_%(table_name)s_%(column_0_N_name)s",
+        "pk": "pk_%(table_name)s",
+    }
+)

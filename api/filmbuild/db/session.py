@@ -1,0 +1,31 @@
+"""Blocks of work against the database, each one transaction."""
+
+from contextlib import AbstractAsyncContextManager
+
+from sqlalchemy import URL
+from sqlalchemy.ext.asyncio import AsyncConnection
+
+from filmbuild.db.engine import Access, open_engine
+
+
+class Database:
+    def __init__(self, url: str | URL) -> None:
+        self._reading = open_engine(url, Access.READ)
+        self._writing = open_engine(url, Access.WRITE)
+
+    def reader(self) -> AbstractAsyncContextManager[AsyncConnection]:
+        """One unchanging view of the database, in which writing fails."""
+        return self._reading.begin()
+
+    def writer(self) -> AbstractAsyncContextManager[AsyncConnection]:
+        """A transaction: committed at the end of the block, rolled back if it raises.
+
+        SQLite has one writer at a time. On PostgreSQL writers overlap, so select with
+        `with_for_update()` what an update depends on (SQLite needs and takes no such words).
+        Never open one inside another: the inner would wait for the outer.
+        """
+        return self._writing.begin()
+
+    async def dispose(self) -> None:
+        await self._reading.dispose()
+        await self._writing.dispose()

@@ -1,0 +1,1 @@
+"""Where JSON becomes typed values and back, and errors become problem documents."""

@@ -1,0 +1,123 @@
+"""The operations that describe the service itself: its contract, its page, its state."""
+
+from collections.abc import Awaitable, Callable
+from functools import cache
+from typing import Any, Literal
+
+import msgspec
+
+from filmbuild.edge import reference
+from filmbuild.edge.openapi import Json, text_of
+from filmbuild.edge.operations import Answer, AnyOperation, Call, NoQuery, Operation
+
+TAG = "service"
+
+
+class Health(msgspec.Struct, frozen=True):
+    """The process is up; whether it can do its work is asked of /v1/readiness."""
+
+    status: Literal["up"] = "up"
+
+
+class Readiness(msgspec.Struct, frozen=True):
+    """Everything that estimates depend on answers."""
+
+    status: Literal["ready"] = "ready"
+
+
+def contract_operations(document: Callable[[], Json]) -> tuple[AnyOperation, ...]:
+    """`document` is called once, when it is first asked for."""
+    built = cache(document)
+
+    @cache
+    def contract() -> bytes:
+        return text_of(built())
+
+    @cache
+    def page() -> bytes:
+        return reference.page(built()).encode()
+
+    async def get_contract(_call: Call[None, NoQuery]) -> Answer:
+        return Answer(contract())
+
+    async def get_page(_call: Call[None, NoQuery]) -> Answer:
+        return Answer(page(), (("content-security-policy", reference.POLICY),))
+
+    async def get_style(_call: Call[None, NoQuery]) -> Answer:
+        return Answer(reference.STYLE.encode())
+
+    return (
+        Operation(
+            method="GET",
+            path="/v1/openapi.json",
+            id="getContract",
+            tag=TAG,
+            summary="This contract, as an OpenAPI 3.1 document",
+            description="What every operation takes and answers, for machines.",
+            handler=get_contract,
+            query=NoQuery,
+            answer=dict[str, Any],
+        ),
+        Operation(
+            method="GET",
+            path="/v1/docs",
+            id="getDocumentation",
+            tag=TAG,
+            summary="This contract, as a page to read",
+            description="Needs no script, and asks no other host for anything.",
+            handler=get_page,
+            query=NoQuery,
+            answer=str,
+            media_type="text/html",
+        ),
+        Operation(
+            method="GET",
+            path=reference.STYLE_PATH,
+            id="getDocumentationStyle",
+            tag=TAG,
+            summary="The style sheet of the page",
+            description="Used by the documentation page.",
+            handler=get_style,
+            query=NoQuery,
+            answer=str,
+            media_type="text/css",
+        ),
+    )
+
+
+def state_operations(check: Callable[[], Awaitable[None]]) -> tuple[AnyOperation, ...]:
+    """`check` raises Unavailable, saying what is missing."""
+
+    async def get_health(_call: Call[None, NoQuery]) -> Answer:
+        return Answer(msgspec.json.encode(Health()))
+
+    async def get_readiness(_call: Call[None, NoQuery]) -> Answer:
+        await check()
+        return Answer(msgspec.json.encode(Readiness()))
+
+    return (
+        Operation(
+            method="GET",
+            path="/v1/health",
+            id="getHealth",
+            tag=TAG,
+            summary="Whether the process is up",
+            description="Reads nothing and asks nothing of anyone else.",
+            handler=get_health,
+            query=NoQuery,
+            answer=Health,
+        ),
+        Operation(
+            method="GET",
+            path="/v1/readiness",
+            id="getReadiness",
+            tag=TAG,
+            summary="Whether the service can do its work",
+            description="The database answers and is at the newest migration, and a catalogue is "
+            "loaded. Otherwise a problem says which of them is missing.",
+            handler=get_readiness,
+            query=NoQuery,
+            answer=Readiness,
+            failures=("unavailable",),
+        ),
+    )

@@ -1,0 +1,182 @@
+"""Builds the OpenAPI 3.1 document from the operations, so that the two cannot differ."""
+
+import json
+from collections.abc import Iterable, Iterator, Sequence
+from http import HTTPStatus
+from typing import Any
+
+import msgspec
+
+from filmbuild.edge.examples import Example, examples_of
+from filmbuild.edge.operations import AnyOperation, Failure
+from filmbuild.edge.problems import MEDIA_TYPE, Problem
+from filmbuild.edge.schema import schemas
+
+Json = dict[str, Any]
+
+_FAILURES: dict[Failure, tuple[int, str, str]] = {
+    "malformed": (400, "Malformed", "The body is not JSON text, or the request cannot be read."),
+    "missing": (404, "Missing", "There is no such record."),
+    "not-acceptable": (406, "NotAcceptable", "The answer has no representation in Accept."),
+    "conflict": (409, "Conflict", "Another request is changing the same thing just now."),
+    "too-large": (413, "TooLarge", "The body is longer than the service reads."),
+    "not-json": (415, "NotJson", "The body is not application/json."),
+    "invalid": (
+        422,
+        "Invalid",
+        "The request breaks the contract, or nothing satisfies it; `errors` lists every fault.",
+    ),
+    "failed": (500, "Failed", "The service failed; nothing was stored."),
+    "unavailable": (503, "Unavailable", "The service cannot answer now."),
+}
+_ALWAYS: tuple[Failure, ...] = ("not-acceptable", "invalid", "failed")
+_WITH_BODY: tuple[Failure, ...] = ("malformed", "too-large", "not-json")
+_REQUEST_ID: Json = {
+    "description": "The request's id: the caller's own X-Request-Id, or a new one.",
+    "schema": {"type": "string"},
+}
+
+
+def document(
+    operations: Sequence[AnyOperation], info: Json, tags: Sequence[tuple[str, str]]
+) -> Json:
+    """The whole contract. Paths and components are in alphabetical order."""
+    tops, components = _schemas(operations)
+    paths: dict[str, Json] = {}
+    for operation in sorted(operations, key=lambda one: (one.path, one.method)):
+        path = paths.setdefault(operation.path, {})
+        path[operation.method.lower()] = _operation(operation, tops)
+    return {
+        "openapi": "3.1.0",
+        "info": info,
+        "servers": [{"url": "/"}],
+        "tags": [{"name": name, "description": text} for name, text in tags],
+        "paths": paths,
+        "components": {
+            "headers": {"X-Request-Id": _REQUEST_ID},
+            "responses": {name: _problem(text) for _, name, text in sorted(_FAILURES.values())},
+            "schemas": components,
+        },
+    }
+
+
+def text_of(document: Json) -> bytes:
+    """The same document is always the same text."""
+    return json.dumps(document, indent=1, sort_keys=True, ensure_ascii=False).encode() + b"\n"
+
+
+def _schemas(operations: Sequence[AnyOperation]) -> tuple[dict[Any, Json], Json]:
+    """Answers may grow, so what only answers refer to does not refuse further fields."""
+    bodies = [one.body for one in operations if one.body is not None]
+    answers = [one.answer for one in operations]
+    parameters = [one.type for each in operations for one in msgspec.structs.fields(each.query)]
+    kinds = list(dict.fromkeys([*bodies, *answers, *parameters, Problem]))
+    tops, components = schemas(kinds)
+    asked = schemas(dict.fromkeys([*bodies, *parameters]))[1]
+    for name, component in components.items():
+        if name not in asked:
+            component.pop("additionalProperties", None)
+    return dict(zip(kinds, tops, strict=True)), components
+
+
+def _operation(operation: AnyOperation, tops: dict[Any, Json]) -> Json:
+    examples = examples_of(operation.id)
+    described: Json = {
+        "operationId": operation.id,
+        "tags": [operation.tag],
+        "summary": operation.summary,
+        "description": operation.description,
+        "responses": _responses(operation, tops, examples),
+    }
+    if parameters := list(_parameters(operation, tops, examples)):
+        described["parameters"] = parameters
+    if operation.body is not None:
+        shown = {
+            one.name: {"summary": one.summary, "value": one.body}
+            for one in examples
+            if one.status < HTTPStatus.BAD_REQUEST
+        }
+        media: Json = {"schema": tops[operation.body]}
+        if shown:
+            media["examples"] = shown
+        described["requestBody"] = {"required": True, "content": {"application/json": media}}
+    return described
+
+
+def _parameters(
+    operation: AnyOperation, tops: dict[Any, Json], examples: Iterable[Example]
+) -> Iterator[Json]:
+    shown = next((one for one in examples if one.status < HTTPStatus.BAD_REQUEST), None)
+    for parameter in operation.path_parameters:
+        described: Json = {
+            "name": parameter.name,
+            "in": "path",
+            "required": True,
+            "description": parameter.description,
+            "schema": {"type": "string", "pattern": parameter.pattern},
+        }
+        if shown is not None:
+            described["example"] = shown.path[parameter.name]
+        yield described
+    for field in msgspec.structs.fields(operation.query):
+        schema = dict(_without_null(tops[field.type]))
+        described = {"name": field.encode_name, "in": "query", "required": field.required}
+        if "description" in schema:
+            described["description"] = schema.pop("description")
+        if field.default not in (None, msgspec.NODEFAULT):
+            schema["default"] = field.default
+        yield {**described, "schema": schema}
+    for header in operation.headers:
+        yield {
+            "name": header.name,
+            "in": "header",
+            "required": False,
+            "description": header.description,
+            "schema": {"type": "string", "pattern": f"^{header.pattern}$"},
+            "example": header.example,
+        }
+
+
+def _without_null(schema: Json) -> Json:
+    """A parameter is left out rather than null."""
+    choices = [one for one in schema.get("anyOf", ()) if one != {"type": "null"}]
+    return choices[0] if len(choices) == 1 else schema
+
+
+def _responses(operation: AnyOperation, tops: dict[Any, Json], examples: Iterable[Example]) -> Json:
+    headers: Json = {"X-Request-Id": {"$ref": "#/components/headers/X-Request-Id"}}
+    for name, description in operation.answer_headers.items():
+        headers[name] = {"description": description, "schema": {"type": "string"}}
+    by_status: dict[int, Json] = {}
+    for one in examples:
+        if one.answer is not msgspec.UNSET:
+            abridged = " (of each list, the first entry alone)" if one.abridged else ""
+            shown = {"summary": one.summary + abridged, "value": one.answer}
+            by_status.setdefault(one.status, {})[one.name] = shown
+    media: Json = {"schema": tops[operation.answer]}
+    if operation.status in by_status:
+        media["examples"] = by_status[operation.status]
+    success: Json = {
+        "description": operation.summary,
+        "headers": headers,
+        "content": {operation.media_type: media},
+    }
+    always = _ALWAYS + (_WITH_BODY if operation.body is not None else ())
+    responses: Json = {str(operation.status): success}
+    for status, name, text in sorted(_FAILURES[one] for one in {*always, *operation.failures}):
+        if status in by_status:
+            responses[str(status)] = _problem(text, by_status[status])
+        else:
+            responses[str(status)] = {"$ref": f"#/components/responses/{name}"}
+    return responses
+
+
+def _problem(text: str, shown: Json | None = None) -> Json:
+    media: Json = {"schema": {"$ref": "#/components/schemas/Problem"}}
+    if shown:
+        media["examples"] = shown
+    return {
+        "description": text,
+        "headers": {"X-Request-Id": {"$ref": "#/components/headers/X-Request-Id"}},
+        "content": {MEDIA_TYPE: media},
+    }

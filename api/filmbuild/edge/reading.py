@@ -1,0 +1,103 @@
+"""Reads a request into a call, refusing what does not have the operation's form."""
+
+import re
+from typing import Any
+
+from litestar.types import HTTPScope, Receive
+
+from filmbuild.edge.decoding import decode
+from filmbuild.edge.operations import AnyOperation, Call, Header
+from filmbuild.edge.query import read_query
+from filmbuild.errors import (
+    Fault,
+    InvalidInput,
+    NotAcceptable,
+    NotFound,
+    PayloadTooLarge,
+    UnsupportedMediaType,
+)
+
+_JSON = re.compile(r'application/json(?:\s*;\s*charset="?utf-8"?)?\s*', re.IGNORECASE)
+_REFUSED = re.compile(r";\s*q=0(?:\.0{0,3})?\s*(?:;|$)", re.IGNORECASE)
+
+
+class ClientGone(Exception):  # noqa: N818 - not an error of anyone's
+    """The caller hung up before the body was whole."""
+
+
+async def read_call(
+    operation: AnyOperation, scope: HTTPScope, receive: Receive, body_limit: int
+) -> Call[Any, Any]:
+    """Raises what `filmbuild.errors` has for each way of not having the operation's form."""
+    headers = _headers(scope)
+    _check_accept(headers.get("accept"), operation.media_type)
+    path = scope["path_params"]
+    _check_path(operation, path)
+    query = read_query(operation.query, scope["query_string"].decode("latin-1"))
+    _check_headers(operation.headers, headers)
+    if operation.body is None:
+        return Call(path, query, None, b"", headers)
+    if _JSON.fullmatch(headers.get("content-type", "")) is None:
+        raise UnsupportedMediaType("Send the body as application/json in UTF-8.")
+    if headers.get("content-encoding", "identity").lower() != "identity":
+        raise UnsupportedMediaType("Send the body without a content encoding.")
+    content = await _read_body(receive, headers.get("content-length"), body_limit)
+    body = decode(operation.body, content, max_bytes=body_limit)
+    return Call(path, query, body, content, headers)
+
+
+def _headers(scope: HTTPScope) -> dict[str, str]:
+    """Repeated headers are joined with commas, by RFC 9110 section 5.3."""
+    headers: dict[str, str] = {}
+    for raw_name, raw_value in scope["headers"]:
+        name, value = raw_name.decode("latin-1"), raw_value.decode("latin-1")
+        headers[name] = f"{headers[name]}, {value}" if name in headers else value
+    return headers
+
+
+def _check_accept(accept: str | None, media_type: str) -> None:
+    if accept is None or accept in ("*/*", media_type):
+        return
+    family = media_type.partition("/")[0] + "/*"
+    for choice in accept.split(","):
+        wanted = choice.partition(";")[0].strip().lower()
+        if wanted in (media_type, family, "*/*") and not _REFUSED.search(choice):
+            return
+    raise NotAcceptable(f"This operation answers in {media_type}.")
+
+
+def _check_path(operation: AnyOperation, path: dict[str, Any]) -> None:
+    for parameter in operation.path_parameters:
+        if re.fullmatch(parameter.pattern, path[parameter.name]) is None:
+            raise NotFound(f"No record has this {parameter.name}.")
+
+
+def _check_headers(expected: tuple[Header, ...], headers: dict[str, str]) -> None:
+    faults = tuple(
+        Fault("", "invalid-header", f"header {one.name}: accepted is {one.description}")
+        for one in expected
+        if (value := headers.get(one.name.lower())) is not None
+        and re.fullmatch(one.pattern, value) is None
+    )
+    if faults:
+        raise InvalidInput("A header is not valid.", faults)
+
+
+async def _read_body(receive: Receive, announced: str | None, limit: int) -> bytes:
+    """Raises PayloadTooLarge before reading more than `limit` bytes."""
+    too_large = f"Send at most {limit} bytes."
+    if announced is not None and announced.isdigit() and int(announced[:20]) > limit:
+        raise PayloadTooLarge(too_large)
+    chunks: list[bytes] = []
+    size = 0
+    while True:
+        message = await receive()
+        if message["type"] != "http.request":
+            raise ClientGone
+        chunk = message.get("body", b"")
+        size += len(chunk)
+        if size > limit:
+            raise PayloadTooLarge(too_large)
+        chunks.append(chunk)
+        if not message.get("more_body", False):
+            return chunks[0] if len(chunks) == 1 else b"".join(chunks)

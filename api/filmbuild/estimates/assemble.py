@@ -1,0 +1,32 @@
+"""Finds the catalogue that a request is to be computed on."""
+
+from datetime import date
+
+from filmbuild.catalogue.organisation import ORGANISATION
+from filmbuild.catalogue.snapshot import CatalogueSnapshot, CatalogueSnapshots
+from filmbuild.errors import Fault, InvalidInput, NotFound
+from filmbuild.pipeline.job import Job
+from filmbuild.pipeline.specification import Catalogue
+
+
+async def catalogue_for(snapshots: CatalogueSnapshots, job: Job, revision: int | None) -> Catalogue:
+    """Raises InvalidInput at /catalogue_revision, and Unavailable before any was loaded."""
+    snapshot = await _snapshot(snapshots, revision)
+    return snapshot.priced(job.currency, _pricing_day(job, snapshot))
+
+
+async def _snapshot(snapshots: CatalogueSnapshots, revision: int | None) -> CatalogueSnapshot:
+    current = await snapshots.current(ORGANISATION)
+    if revision is None or revision == current.revision:
+        return current
+    try:
+        return await snapshots.at(ORGANISATION, revision)
+    except NotFound as missing:
+        detail = f"{missing.detail} Its revisions are 1 to {current.revision}."
+        fault = Fault("/catalogue_revision", "unknown-revision", detail)
+        raise InvalidInput("The request is not valid.", (fault,)) from missing
+
+
+def _pricing_day(job: Job, snapshot: CatalogueSnapshot) -> date:
+    """Never today's date: the same request must always find the same prices."""
+    return job.priced_on or job.start or snapshot.made.created_at.date()

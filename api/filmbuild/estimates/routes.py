@@ -1,0 +1,196 @@
+"""The operations that compute, and those that keep what was computed."""
+
+from collections.abc import Awaitable, Callable
+from typing import TypeVar
+
+from filmbuild.edge import paging
+from filmbuild.edge.encoding import encode
+from filmbuild.edge.operations import (
+    Answer,
+    AnyOperation,
+    Call,
+    Header,
+    NoQuery,
+    Operation,
+    PathParameter,
+)
+from filmbuild.edge.paging import PageQuery
+from filmbuild.estimates.service import CREATED, EstimateService
+from filmbuild.estimates.wire import EstimatePage, StoredEstimate
+from filmbuild.pipeline.requests import (
+    EstimateRequest,
+    LabourRequest,
+    MaterialsRequest,
+    ScheduleRequest,
+    TakeoffRequest,
+)
+from filmbuild.pipeline.results import (
+    EstimateDocument,
+    LabourDocument,
+    MaterialsDocument,
+    ScheduleDocument,
+    TakeoffDocument,
+)
+
+R = TypeVar("R")
+PATH = "/v1/estimates"
+_REPEATABLE = (
+    "Nothing is stored. The same body on the same catalogue revision always gets the same answer, "
+    "byte for byte; `catalogue_revision` of the body chooses an earlier revision."
+)
+IDEMPOTENCY_KEY = Header(
+    name="Idempotency-Key",
+    description="a key of 1 to 255 visible characters, bare or in double quotes. Within 24 hours "
+    "the same key with the same body gets the stored answer again; with another body it is "
+    "refused (draft-ietf-httpapi-idempotency-key-header-07).",
+    pattern=r'("[!#-\[\]-~]{1,253}"|[!#-~]{1,255})',
+    example='"5f0c1a52-harbour-hall-2"',
+)
+
+
+def stage_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
+    """Each stage from a site, or from the answer of the stage before it; nothing is stored."""
+    return (
+        _stage(
+            "takeoff",
+            "Measure a site",
+            "Areas, bands, walls, cove, cracks, joints and tape of every area, and their sums. "
+            "Reads nothing from the catalogue.",
+            TakeoffRequest,
+            TakeoffDocument,
+            service.takeoff,
+        ),
+        _stage(
+            "materials",
+            "Coats, mixes, packs and consumables",
+            "From a site, or from the answer of /v1/takeoff: give exactly one of `site` and "
+            "`takeoff`.",
+            MaterialsRequest,
+            MaterialsDocument,
+            service.materials,
+        ),
+        _stage(
+            "labour",
+            "Tasks, crew hours and machines",
+            "From a site, or from the answer of /v1/materials: give exactly one of `site` and "
+            "`materials`.",
+            LabourRequest,
+            LabourDocument,
+            service.labour,
+        ),
+        _stage(
+            "schedule",
+            "Dates of the work, and when the floor may be used",
+            "From a site, or from the answer of /v1/labour: give exactly one of `site` and "
+            "`labour`. `job.start` is needed.",
+            ScheduleRequest,
+            ScheduleDocument,
+            service.schedule,
+        ),
+        Operation(
+            method="POST",
+            path="/v1/calculations",
+            id="calculateEstimate",
+            tag="estimates",
+            summary="The whole estimate, without keeping it",
+            description=f"Takeoff, materials, labour, schedule and price.\n\n{_REPEATABLE}",
+            handler=_computing(service.calculation),
+            query=NoQuery,
+            body=EstimateRequest,
+            answer=EstimateDocument,
+        ),
+    )
+
+
+def estimate_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
+    """The whole pipeline, kept: a stored estimate never changes."""
+
+    async def create(call: Call[EstimateRequest, NoQuery]) -> Answer:
+        key = call.headers.get(IDEMPOTENCY_KEY.name.lower())
+        made = await service.create(call.body, call.content, key)
+        return Answer(made.content, (("location", f"{PATH}/{made.id}"),))
+
+    async def get(call: Call[None, NoQuery]) -> Answer:
+        return Answer(await service.get(call.path["estimate_id"]))
+
+    async def find(call: Call[None, PageQuery]) -> Answer:
+        page = await service.find(call.query, PATH)
+        return Answer(encode(page, "us"), paging.link(call.query, PATH, page.next))
+
+    return (
+        Operation(
+            method="POST",
+            path=PATH,
+            id="createEstimate",
+            tag="estimates",
+            summary="Make an estimate and keep it",
+            description="The whole pipeline, stored with what it was asked. A stored estimate "
+            "never changes, whatever happens to the catalogue.",
+            handler=create,
+            query=NoQuery,
+            body=EstimateRequest,
+            answer=StoredEstimate,
+            status=CREATED,
+            failures=("conflict",),
+            headers=(IDEMPOTENCY_KEY,),
+            answer_headers={"Location": "Where the estimate is kept."},
+        ),
+        Operation(
+            method="GET",
+            path=PATH,
+            id="listEstimates",
+            tag="estimates",
+            summary="Stored estimates, newest first",
+            description="One line for each estimate; the whole of it is at its own path.",
+            handler=find,
+            query=PageQuery,
+            answer=EstimatePage,
+            answer_headers={"Link": paging.LINK},
+        ),
+        Operation(
+            method="GET",
+            path=PATH + "/{estimate_id}",
+            id="getEstimate",
+            tag="estimates",
+            summary="One stored estimate",
+            description="The same bytes that its creation was answered with.",
+            handler=get,
+            query=NoQuery,
+            answer=StoredEstimate,
+            failures=("missing",),
+            path_parameters=(
+                PathParameter("estimate_id", "The estimate's `id`.", "^est_[0-9a-z]{26}$"),
+            ),
+        ),
+    )
+
+
+def _computing(
+    compute: Callable[[R, bytes], Awaitable[bytes]],
+) -> Callable[[Call[R, NoQuery]], Awaitable[Answer]]:
+    async def handler(call: Call[R, NoQuery]) -> Answer:
+        return Answer(await compute(call.body, call.content))
+
+    return handler
+
+
+def _stage(
+    name: str,
+    summary: str,
+    description: str,
+    body: type[R],
+    answer: type,
+    compute: Callable[[R, bytes], Awaitable[bytes]],
+) -> AnyOperation:
+    return Operation(
+        method="POST",
+        path=f"/v1/{name}",
+        id=f"compute{name.capitalize()}",
+        tag="stages",
+        summary=summary,
+        description=f"{description}\n\n{_REPEATABLE}",
+        handler=_computing(compute),
+        query=NoQuery,
+        body=body,
+        answer=answer,
+    )

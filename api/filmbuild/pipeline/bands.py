@@ -1,0 +1,221 @@
+"""The bands of floor along the walls that machines and wide rollers do not reach.
+
+A machine is driven in straight passes and keeps its working width away from a wall. The band of
+width ``w`` is therefore the union, cut to the floor, of
+
+- for each stretch of wall, the rectangle of that stretch and of depth ``w`` into the floor, with
+  flat ends: past the end of a wall, in a doorway, the machine runs through;
+- where two walls meet and turn away from the floor (a column, the inside of an L), the mitre
+  between their rectangles: the passes along the two walls stop at each other's line and leave
+  the square corner, not a rounded one. At corners sharper than a right angle the mitre is cut
+  off square to its middle line at ``sqrt(2) w``, the reach it has at a right angle, so that a
+  narrow wedge does not throw a long spike.
+
+Being a union, it counts corners once, and once also where the bands of opposite walls meet.
+All boundaries are straight, so the areas are exact up to rounding.
+"""
+
+from collections.abc import Callable, Sequence
+from typing import TypeAlias
+
+import msgspec
+
+from filmbuild.pipeline.band_union import united_areas
+from filmbuild.pipeline.boxes import Box, bounding_box
+from filmbuild.pipeline.geometry import FloorShape, edge_lengths, net_area
+from filmbuild.pipeline.walls import RingWalls, WallStretch, ring_walls
+
+RECTANGLE_CORNERS = 4
+SQUARE_WITHIN = 1e-12
+PAIRWISE_EDGES = 24
+PAIRWISE_ISLANDS = 24
+
+_Method: TypeAlias = Callable[[Sequence[RingWalls], Sequence[float]], list[float] | None]
+
+
+def band_areas(
+    shape: FloorShape, walls: Sequence[WallStretch], widths: Sequence[float]
+) -> tuple[float, ...]:
+    """Area [m2] of the band of each width [m] along the stretches of wall of a valid shape."""
+    net = net_area(shape)
+    rings = ring_walls(shape, walls)
+    for method in _METHODS:
+        areas = method(rings, widths)
+        if areas is not None:
+            break
+    else:
+        areas = united_areas(shape, rings, widths)
+    return tuple([min(max(area, 0.0), net) for area in areas])
+
+
+def whole_walls(shape: FloorShape) -> tuple[WallStretch, ...]:
+    """Every edge of the outline and of the islands, as wall over its whole length."""
+    return tuple(
+        WallStretch(ring, edge, 0.0, length)
+        for ring, points in enumerate((shape.outline, *shape.islands))
+        for edge, length in enumerate(edge_lengths(points))
+    )
+
+
+def _rectangle(rings: Sequence[RingWalls], widths: Sequence[float]) -> list[float] | None:
+    """One rectangle, at any angle: bare floor ``(a - nw)(b - mw)``, or strips less corners."""
+    ring = rings[0]
+    if len(rings) > 1 or not _is_rectangle(ring):
+        return None
+    length, breadth = ring.lengths[0], ring.lengths[1]
+    if all(not runs or _is_whole(ring, edge) for edge, runs in enumerate(ring.runs)):
+        first, second, third, fourth = (1 if runs else 0 for runs in ring.runs)
+        along, across = second + fourth, first + third
+        return [
+            length * breadth - max(length - along * width, 0.0) * max(breadth - across * width, 0.0)
+            for width in widths
+        ]
+    if 2 * max(widths, default=0.0) > min(length, breadth):
+        return None
+    corners = range(RECTANGLE_CORNERS)
+    return [width * ring.total - _corners(ring, corners, width) for width in widths]
+
+
+def _is_rectangle(ring: RingWalls) -> bool:
+    if len(ring.points) != RECTANGLE_CORNERS:
+        return False
+    (x0, y0), (x1, y1), (x2, y2), (x3, y3) = ring.points
+    length, breadth = ring.lengths[0], ring.lengths[1]
+    skew = abs((x1 - x0) * (x2 - x1) + (y1 - y0) * (y2 - y1))
+    gap = abs(x0 - x1 + x2 - x3) + abs(y0 - y1 + y2 - y3)
+    return skew <= SQUARE_WITHIN * length * breadth and gap <= SQUARE_WITHIN * (length + breadth)
+
+
+def _is_whole(ring: RingWalls, edge: int) -> bool:
+    return ring.runs[edge] == ((0.0, ring.lengths[edge]),)
+
+
+def _corners(ring: RingWalls, corners: Sequence[int], width: float) -> float:
+    """Area counted twice where the strips of an edge and of the one before cross squarely."""
+    twice = 0.0
+    for corner in corners:
+        length = ring.lengths[corner - 1]
+        before = sum(
+            end - max(start, length - width)
+            for start, end in ring.runs[corner - 1]
+            if end > length - width
+        )
+        if before:
+            twice += before * sum(
+                min(end, width) - start for start, end in ring.runs[corner] if start < width
+            )
+    return twice
+
+
+def _convex(rings: Sequence[RingWalls], widths: Sequence[float]) -> list[float] | None:
+    """A convex ring walled all round: ``P w - w2 sum(tan(turn / 2))``, the strip of an offset.
+
+    Holds while the offset has every edge left.
+    """
+    ring = rings[0]
+    if len(rings) > 1 or not all(_is_whole(ring, edge) for edge in range(len(ring.points))):
+        return None
+    if any(turn < 0 for turn in ring.turns()):
+        return None
+    halves = ring.half_turns()
+    widest = max(widths, default=0.0)
+    for length, here, there in zip(ring.lengths, halves, [*halves[1:], halves[0]], strict=True):
+        if length < widest * (here + there):
+            return None
+    bend = sum(halves)
+    return [width * (ring.total - width * bend) for width in widths]
+
+
+def _upright(rings: Sequence[RingWalls], widths: Sequence[float]) -> list[float] | None:
+    """All edges along x or y and no strip in another's way: strips - inner + outer corners."""
+    if len(rings) > PAIRWISE_ISLANDS or any(
+        len(ring.points) > PAIRWISE_EDGES or not ring.is_upright() for ring in rings
+    ):
+        return None
+    widest = max(widths, default=0.0)
+    corners = [_Corners.of(ring) for ring in rings]
+    strips = _strips(rings[0], corners[0], widest)
+    if _in_the_way(strips, corners[0].inner, len(rings[0].points)):
+        return None
+    for ring, turned in zip(rings[1:], corners[1:], strict=True):
+        if len(ring.points) > RECTANGLE_CORNERS:
+            own = _strips(ring, turned, widest)
+            if _in_the_way(own, turned.inner, len(ring.points)):
+                return None
+        around = _surroundings(ring, widest)
+        if any(_overlap(around, strip) for strip in strips):
+            return None
+        strips.append(around)
+    return [
+        sum(
+            width * (ring.total + width * len(turned.mitred)) - _corners(ring, turned.inner, width)
+            for ring, turned in zip(rings, corners, strict=True)
+        )
+        for width in widths
+    ]
+
+
+class _Corners(msgspec.Struct, frozen=True):
+    """Vertices where the walls turn into the floor, and where two walls turn away from it."""
+
+    inner: list[int]
+    mitred: list[int]
+
+    @classmethod
+    def of(cls, ring: RingWalls) -> "_Corners":
+        turns = ring.turns()
+        return cls(
+            [corner for corner, turn in enumerate(turns) if turn > 0],
+            [corner for corner, turn in enumerate(turns) if turn < 0 and ring.joins(corner)],
+        )
+
+
+def _strips(ring: RingWalls, corners: _Corners, width: float) -> list[Box]:
+    """The strip of each edge, of no depth where it has no wall, and the squares of the mitres."""
+    strips = []
+    for edge, (x, y) in enumerate(ring.points):
+        next_x, next_y = ring.ends[edge]
+        in_x, in_y = ring.inward(edge, width if ring.runs[edge] else 0.0)
+        strips.append(
+            (
+                min(x, next_x, x + in_x),
+                min(y, next_y, y + in_y),
+                max(x, next_x, x + in_x),
+                max(y, next_y, y + in_y),
+            )
+        )
+    for corner in corners.mitred:
+        x, y = ring.points[corner]
+        before_x, before_y = ring.inward(corner - 1, width)
+        after_x, after_y = ring.inward(corner, width)
+        far_x, far_y = x + before_x + after_x, y + before_y + after_y
+        strips.append((min(x, far_x), min(y, far_y), max(x, far_x), max(y, far_y)))
+    return strips
+
+
+def _surroundings(ring: RingWalls, width: float) -> Box:
+    left, bottom, right, top = bounding_box(ring.points)
+    reach = width if ring.total else 0.0
+    return left - reach, bottom - reach, right + reach, top + reach
+
+
+def _in_the_way(strips: Sequence[Box], inner: Sequence[int], edges: int) -> bool:
+    """Whether any two strips overlap, other than those of two edges at an inner corner."""
+    expected = {(corner - 1, corner) if corner else (0, edges - 1) for corner in inner}
+    for first, strip in enumerate(strips):
+        for second in range(first + 1, len(strips)):
+            if _overlap(strip, strips[second]) and (first, second) not in expected:
+                return True
+    return False
+
+
+def _overlap(first: Box, second: Box) -> bool:
+    return (
+        first[0] < second[2]
+        and second[0] < first[2]
+        and first[1] < second[3]
+        and second[1] < first[3]
+    )
+
+
+_METHODS: tuple[_Method, ...] = (_rectangle, _upright, _convex)

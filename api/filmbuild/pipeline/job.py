@@ -1,0 +1,85 @@
+"""What a job is run under, beside its site: system, weather, people, calendar and terms."""
+
+from datetime import date
+from typing import Annotated, Literal
+
+from msgspec import Meta
+
+from filmbuild.money import Currency, NonNegativeExact, Percent
+from filmbuild.pipeline.site import Identifier, Input, Label, Percentage
+from filmbuild.quantities import Temperature
+
+UnitSystem = Literal["us", "si"]
+ClockTime = Annotated[str, Meta(pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9]$(?!\n)")]
+Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
+
+
+class Conditions(Input, frozen=True, kw_only=True):
+    """Air and surface while the floor is laid, taken as constant over the job."""
+
+    air_temperature: Temperature = Temperature(20.0)
+    surface_temperature: Temperature = Temperature(20.0)
+    relative_humidity_percent: Percentage = 50.0
+
+
+class CrewMember(Input, frozen=True, kw_only=True):
+    """How many people of one labour class of the rate book are on site."""
+
+    labour_class: Identifier
+    count: Annotated[int, Meta(ge=1, le=50)]
+
+
+class Holidays(Input, frozen=True, kw_only=True):
+    """Public holidays by ISO 3166-1 country and, where they differ, ISO 3166-2 subdivision."""
+
+    country: Annotated[str, Meta(pattern=r"^[A-Z]{2}$(?!\n)")]
+    subdivision: Annotated[str, Meta(pattern=r"^[A-Z0-9]{1,3}$(?!\n)")] | None = None
+
+
+class WorkCalendar(Input, frozen=True, kw_only=True):
+    """Local working hours; `time_zone` is an IANA name."""
+
+    time_zone: Annotated[str, Meta(min_length=1, max_length=64)] = "UTC"
+    shift_start: ClockTime = "08:00"
+    shift_end: ClockTime = "16:00"
+    working_days: Annotated[tuple[Weekday, ...], Meta(min_length=1, max_length=7)] = (
+        "mon",
+        "tue",
+        "wed",
+        "thu",
+        "fri",
+    )
+    holidays: Holidays | None = None
+    closed_dates: Annotated[tuple[date, ...], Meta(max_length=1_000)] = ()
+
+
+class Terms(Input, frozen=True, kw_only=True):
+    """Overhead as a share of cost, and either a markup on cost or a margin on price."""
+
+    overhead_percent: Percent = Percent("0")
+    contingency_percent: Percent = Percent("0")
+    markup_percent: Percent | None = None
+    margin_percent: Percent | None = None
+    minimum_charge: NonNegativeExact | None = None
+    materials: Literal["packs_bought", "used_share"] = "packs_bought"
+    tax_place: Label | None = None
+
+
+class Job(Input, frozen=True, kw_only=True):
+    """One coating system on one site.
+
+    `crew` may be empty: then two people of the rate book's first class are taken, and the result
+    says so. `start` is the first day on which work may begin; stages that give no dates do
+    without it. `priced_on` is the day whose prices hold: left out, it is `start`, or else the day
+    the catalogue revision was made, so that the same request always finds the same prices.
+    """
+
+    system: Identifier
+    rate_book: Identifier | None = None
+    conditions: Conditions | None = None
+    crew: Annotated[tuple[CrewMember, ...], Meta(max_length=20)] = ()
+    calendar: WorkCalendar = WorkCalendar()
+    start: date | None = None
+    priced_on: date | None = None
+    currency: Currency = Currency("USD")
+    terms: Terms = Terms()

@@ -1,0 +1,109 @@
+"""What makes work slower or faster than the rate book's rate: the concrete, size and warmth."""
+
+from collections.abc import Sequence
+
+import msgspec
+
+from filmbuild.pipeline.results import AreaTakeoff
+from filmbuild.pipeline.specification import Driver, Factor, Production
+
+HOT = 30.0
+"""[degC] Surfaces from here on take the "hot" factor (common practice, no source)."""
+COLD = 10.0
+"""[degC] Surfaces up to here take the "cold" factor (common practice, no source)."""
+_WEIGHTS: dict[Driver, tuple[str, ...]] = {
+    "coated_area": ("floor", "vertical"),
+    "floor_area": ("floor",),
+    "vertical_area": ("vertical",),
+    "machine_grind_area": ("machine_grind",),
+    "hand_grind_area": ("hand_grind",),
+    "cut_in_area": ("cut_in",),
+    "edge_length": ("wall_length", "open_length"),
+    "tape_length": ("tape_length",),
+    "crack_length": ("crack_length",),
+    "joint_length": ("joint_length",),
+    "cove_length": ("cove_length",),
+    "spall_area": ("spall_area",),
+    "dust_barrier_area": ("dust_barrier",),
+}
+_BY_FLOOR = ("floor",)
+
+
+class Ground(msgspec.Struct, frozen=True):
+    """What of the site's conditions changes pace: factors by area, and those of the whole job."""
+
+    areas: tuple[tuple[AreaTakeoff, tuple[Factor, ...]], ...]
+    of_areas: frozenset[Factor]
+    of_job: tuple[Factor, ...]
+    small_area: float
+
+
+class Pace(msgspec.Struct, frozen=True):
+    """The factor on working time, and which of the rate book's factors made it."""
+
+    factor: float
+    applied: dict[str, float]
+
+
+_PLAIN = Pace(1.0, {})
+
+
+def ground_of(areas: Sequence[AreaTakeoff], small_area: float, surface: float) -> Ground:
+    """`small_area` in m2, `surface` in degC."""
+    found = tuple((area, _of_area(area, small_area)) for area in areas)
+    of_job: tuple[Factor, ...] = ()
+    if surface >= HOT:
+        of_job = ("hot",)
+    elif surface <= COLD:
+        of_job = ("cold",)
+    of_areas = frozenset(name for _, names in found for name in names)
+    return Ground(found, of_areas, of_job, small_area)
+
+
+def _of_area(area: AreaTakeoff, small_area: float) -> tuple[Factor, ...]:
+    substrate = area.substrate
+    names: list[Factor] = []
+    if substrate.hardness == "hard":
+        names.append("hard_concrete")
+    elif substrate.hardness == "soft":
+        names.append("soft_concrete")
+    if substrate.existing_coating:
+        names.append("existing_coating")
+    if area.floor < small_area:
+        names.append("small_area")
+    return tuple(names)
+
+
+def pace_of(production: Production, ground: Ground) -> Pace:
+    """Factors of one area multiply; over areas they are weighted by the driver's quantity."""
+    factors = production.factors
+    if not factors:
+        return _PLAIN
+    applied: dict[str, float] = {name: factors[name] for name in ground.of_job if name in factors}
+    factor = 1.0
+    for value in applied.values():
+        factor *= value
+    if not ground.of_areas.isdisjoint(factors):
+        factor *= _weighted(production, ground)
+        applied |= {name: factors[name] for name in sorted(ground.of_areas) if name in factors}
+    return Pace(factor, applied) if applied else _PLAIN
+
+
+def _weighted(production: Production, ground: Ground) -> float:
+    fields = _WEIGHTS.get(production.driver, _BY_FLOOR)
+    factors = production.factors
+    total = slowed = 0.0
+    for area, names in ground.areas:
+        weight = 0.0
+        for field in fields:
+            weight += getattr(area, field)
+        total += weight
+        for name in names:
+            if name in factors:
+                value = factors[name]
+                if name == "small_area" and value > 1:
+                    # A small area is never slower than one that is just not small.
+                    value = min(value, ground.small_area / area.floor) if area.floor else value
+                weight *= value
+        slowed += weight
+    return slowed / total if total > 0 else 1.0

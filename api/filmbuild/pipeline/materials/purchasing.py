@@ -1,0 +1,173 @@
+"""What the job buys: for each product, the least-cost packs that cover all its parts."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+
+from filmbuild.errors import Faults
+from filmbuild.money import Currency, NonNegativeExact, UnitPrice, rounded
+from filmbuild.pipeline.materials.parts import content_mass, content_volume
+from filmbuild.pipeline.packs import PackOption, cover
+from filmbuild.pipeline.results import AggregateAmount, Coat, PackLine, PartAmount, Purchase
+from filmbuild.pipeline.specification import Catalogue, PricedPack, Product
+from filmbuild.pipeline.trace import Trace
+from filmbuild.quantities import Mass, Quantity, Volume
+
+Amounts = dict[str, float]
+
+
+def check_packs(used: Mapping[str, str], catalogue: Catalogue, faults: Faults) -> None:
+    """Each product must have, for each part, a pack with a price; `used` says what needs it."""
+    for name, label in used.items():
+        packs = catalogue.packs.get(name, ())
+        priced = f"priced in {catalogue.currency} on {catalogue.priced_on}"
+        sold = {content.part for one in packs for content in one.pack.contents}
+        missing = [part.name for part in catalogue.products[name].parts if part.name not in sold]
+        if not packs:
+            detail = f"{label}: product {name} has no pack {priced}"
+        elif missing:
+            detail = f"{label}: product {name} has no pack {priced} with {', '.join(missing)}"
+        else:
+            continue
+        way = "; choose a system whose products all have one, or another currency or day"
+        faults.add("no-pack", detail + way, "system")
+
+
+def purchases(
+    coats: Sequence[Coat], aggregates: Sequence[AggregateAmount], catalogue: Catalogue
+) -> tuple[Purchase, ...]:
+    """One purchase per product, in the order of first use."""
+    needs: dict[str, dict[str, PartAmount]] = {}
+    for coat in coats:
+        _add(needs.setdefault(coat.product, {}), coat.parts)
+    for aggregate in aggregates:
+        part = catalogue.products[aggregate.product].parts[0]
+        amount = PartAmount(
+            part=part.name,
+            volume=Volume(aggregate.ordered / part.density),
+            mass=aggregate.ordered,
+        )
+        _add(needs.setdefault(aggregate.product, {}), (amount,))
+    return tuple(
+        _purchase(catalogue.products[name], parts, catalogue) for name, parts in needs.items()
+    )
+
+
+def _add(total: dict[str, PartAmount], parts: Iterable[PartAmount]) -> None:
+    for one in parts:
+        before = total.get(one.part)
+        if before is not None:
+            volume, mass = Volume(before.volume + one.volume), Mass(before.mass + one.mass)
+            total[one.part] = PartAmount(part=one.part, volume=volume, mass=mass)
+        else:
+            total[one.part] = one
+
+
+def _purchase(product: Product, parts: dict[str, PartAmount], catalogue: Catalogue) -> Purchase:
+    packs = catalogue.packs[product.id]
+    kinds = _kinds(packs)
+    needed = {
+        name: float(amount.mass if kinds[name] is Mass else amount.volume)
+        for name, amount in parts.items()
+    }
+    contents = [_contents(one, product, kinds) for one in packs]
+    chosen = _cover(needed, packs, contents)
+    bought = dict.fromkeys(needed, 0.0)
+    for count, content in zip(chosen, contents, strict=True):
+        for name, amount in content.items():
+            bought[name] += count * amount
+    lines = _lines(packs, chosen, catalogue.currency)
+    cost = sum((line.amount.amount for line in lines), Decimal(0))
+    share = _used_share(packs, chosen, product, needed, bought)
+    return Purchase(
+        product=product.id,
+        name=product.name,
+        needed={name: kinds[name](amount) for name, amount in needed.items()},
+        bought={name: kinds[name](amount) for name, amount in bought.items()},
+        surplus={
+            name: kinds[name](max(bought[name] - amount, 0.0)) for name, amount in needed.items()
+        },
+        packs=lines,
+        cost=rounded(cost, catalogue.currency),
+        used_share=rounded(share, catalogue.currency),
+        trace=Trace(
+            "materials.purchase",
+            {"product": product.id, "priced_on": catalogue.priced_on.isoformat()},
+            catalogue.revision,
+        ),
+    )
+
+
+def _kinds(packs: Sequence[PricedPack]) -> dict[str, type[Quantity]]:
+    """How each part is counted: by mass where all its packs state a mass, else by volume."""
+    kinds: dict[str, type[Quantity]] = {}
+    for priced in packs:
+        for content in priced.pack.contents:
+            if content.mass is None:
+                kinds[content.part] = Volume
+            else:
+                kinds.setdefault(content.part, Mass)
+    return kinds
+
+
+def _contents(priced: PricedPack, product: Product, kinds: dict[str, type[Quantity]]) -> Amounts:
+    parts = {part.name: part for part in product.parts}
+    amounts = {}
+    for content in priced.pack.contents:
+        part = parts.get(content.part)
+        if part is not None:
+            measure = content_mass if kinds[content.part] is Mass else content_volume
+            amounts[content.part] = measure(content, part)
+    return amounts
+
+
+def _lines(
+    packs: Sequence[PricedPack], chosen: Sequence[int], currency: Currency
+) -> tuple[PackLine, ...]:
+    return tuple(
+        PackLine(
+            pack=one.pack.id,
+            name=one.pack.name,
+            count=count,
+            unit_price=UnitPrice(NonNegativeExact(one.price), currency),
+            amount=rounded(one.price * count, currency),
+        )
+        for one, count in zip(packs, chosen, strict=True)
+        if count
+    )
+
+
+def _used_share(
+    packs: Sequence[PricedPack],
+    chosen: Sequence[int],
+    product: Product,
+    needed: Amounts,
+    bought: Amounts,
+) -> Decimal:
+    """Each pack's cost is spread over its parts by volume; a part bears needed over bought."""
+    parts = {part.name: part for part in product.parts}
+    total = Decimal(0)
+    for priced, count in zip(packs, chosen, strict=True):
+        if not count:
+            continue
+        volumes = {
+            content.part: content_volume(content, parts[content.part])
+            for content in priced.pack.contents
+            if content.part in parts
+        }
+        whole = sum(volumes.values())
+        used = sum(
+            volume / whole * min(needed[name] / bought[name], 1.0)
+            for name, volume in volumes.items()
+        )
+        total += priced.price * count * Decimal(used)
+    return total
+
+
+def _cover(needed: Amounts, packs: Sequence[PricedPack], contents: Sequence[Amounts]) -> list[int]:
+    """How many of each pack, in the order of `packs`."""
+    options = [
+        PackOption(one.pack.id, tuple([held.get(part, 0.0) for part in needed]), one.price)
+        for one, held in zip(packs, contents, strict=True)
+    ]
+    counts = dict(cover(tuple(needed.values()), options).counts)
+    return [counts.get(one.pack.id, 0) for one in packs]

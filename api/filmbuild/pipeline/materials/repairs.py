@@ -1,0 +1,147 @@
+"""Repairs: what fills cracks, spalls and joints, and forms coves."""
+
+from collections.abc import Sequence
+from typing import Literal
+
+import msgspec
+
+from filmbuild.pipeline.materials.coats import Context, Draft
+from filmbuild.pipeline.materials.crew import Measured, Pace, crew_pace
+from filmbuild.pipeline.materials.mixing import Demand
+from filmbuild.pipeline.results import AggregateAmount, AreaTakeoff
+from filmbuild.pipeline.specification import Repairs, TaskCode
+from filmbuild.pipeline.trace import Trace
+from filmbuild.quantities import Area, Mass, Volume
+
+ProductField = Literal["crack_filler", "patch_mortar", "joint_filler", "cove_mortar"]
+VolumeField = Literal["crack_volume", "spall_volume", "joint_volume", "cove_volume"]
+LengthField = Literal["crack_length", "joint_length", "cove_length"]
+AreaField = Literal["spall_area", "cove_face"]
+
+
+class _Kind(msgspec.Struct, frozen=True):
+    """One kind of repair: its task, and where its product and its quantities stand."""
+
+    task: TaskCode
+    name: str
+    product: ProductField
+    volume: VolumeField
+    length: LengthField | None = None
+    area: AreaField | None = None
+
+
+_KINDS = (
+    _Kind("fill_cracks", "Crack filling", "crack_filler", "crack_volume", "crack_length"),
+    _Kind("patch_spalls", "Patching", "patch_mortar", "spall_volume", area="spall_area"),
+    _Kind("fill_joints", "Joint filling", "joint_filler", "joint_volume", "joint_length"),
+    _Kind("form_cove", "Cove base", "cove_mortar", "cove_volume", "cove_length", "cove_face"),
+)
+
+
+def draft_repairs(context: Context) -> list[Draft]:
+    """The repairs that the site needs; what they lack is among the faults."""
+    drafts = []
+    for kind in _KINDS:
+        if getattr(context.ground.totals, kind.volume) > 0:
+            areas = [area for area in context.ground.areas if getattr(area, kind.volume) > 0]
+            draft = _draft(kind, areas, context) if areas else None
+            if draft is not None:
+                drafts.append(draft)
+    return drafts
+
+
+def _draft(kind: _Kind, areas: Sequence[AreaTakeoff], context: Context) -> Draft | None:
+    repairs = context.selection.system.repairs
+    name: str | None = getattr(repairs, kind.product)
+    if name is None:
+        context.faults.add(
+            "no-repair-product",
+            f"the site needs {kind.task}: choose a system that names a product as {kind.product}",
+            "system",
+        )
+        return None
+    product = context.product(name, kind.product)
+    pace = crew_pace(kind.task, _measured(kind), context.selection, context.faults)
+    if product is None or pace is None:
+        return None
+    batch = context.batch(kind.task, product, pace, 0.0)
+    if batch is None:
+        return None
+    void = sum(getattr(area, kind.volume) for area in areas)
+    sand = sand_share(repairs) if kind.task == "fill_cracks" else 0.0
+    inputs: dict[str, object] = {"void_volume": Volume(void), "aggregate_fill_fraction": sand}
+    none = Volume(0.0)
+    return Draft(
+        layer=kind.task,
+        name=kind.name,
+        kind="repair",
+        film=None,
+        floor=Area(0.0),
+        vertical=Area(0.0),
+        film_volume=none,
+        texture_volume=none,
+        absorption_volume=none,
+        net=void * (1 - sand),
+        loss=repairs.loss_fraction,
+        soak=0.0,
+        batch=batch,
+        demand=_demand(kind, areas, pace, sand),
+        traces={"net_volume": Trace("materials.void-volume", inputs, context.catalogue.revision)},
+    )
+
+
+def _measured(kind: _Kind) -> Sequence[Measured]:
+    measured: list[Measured] = ["volume"]
+    if kind.length is not None:
+        measured.append("length")
+    if kind.area is not None:
+        measured.append("area")
+    return measured
+
+
+def _demand(kind: _Kind, areas: Sequence[AreaTakeoff], pace: Pace, sand: float) -> Demand:
+    volume = [getattr(area, kind.volume) * (1 - sand) for area in areas]
+    field = {"volume": kind.volume, "length": kind.length, "area": kind.area}[pace.measured]
+    return Demand(
+        [area.id for area in areas],
+        volume,
+        [getattr(area, kind.area) if kind.area else 0.0 for area in areas],
+        [getattr(area, field or kind.volume) / pace.rate for area in areas],
+        volume,
+    )
+
+
+def sand_share(repairs: Repairs) -> float:
+    """The part of a crack's void that grains of dry aggregate fill."""
+    return repairs.aggregate_fill_fraction if repairs.fill_aggregate is not None else 0.0
+
+
+def crack_aggregate(context: Context) -> AggregateAmount | None:
+    """Dry aggregate in the cracks: void x fill fraction x density of the grains, loss divides."""
+    repairs = context.selection.system.repairs
+    share = sand_share(repairs)
+    void = context.ground.totals.crack_volume
+    if repairs.fill_aggregate is None or not share * void > 0:
+        return None
+    product = context.product(repairs.fill_aggregate, "fill_aggregate")
+    if product is None:
+        return None
+    placed = void * share * product.parts[0].density
+    return AggregateAmount(
+        layer="fill_cracks",
+        product=product.id,
+        rate=None,
+        placed=Mass(placed),
+        reclaimed=Mass(0.0),
+        ordered=Mass(placed / (1 - repairs.loss_fraction)),
+        trace=Trace(
+            "materials.crack-aggregate",
+            {
+                "void_volume": Volume(void),
+                "aggregate_fill_fraction": share,
+                "density": product.parts[0].density,
+                "loss_fraction": repairs.loss_fraction,
+            },
+            context.catalogue.revision,
+        ),
+    )

@@ -1,0 +1,123 @@
+"""The materials stage: coats and their mixes, aggregates, packs and consumables."""
+
+from filmbuild.errors import Faults, Infeasible
+from filmbuild.pipeline.job import Job
+from filmbuild.pipeline.materials.aggregates import broadcast_aggregates
+from filmbuild.pipeline.materials.coats import (
+    Context,
+    Draft,
+    draft_layer,
+    finish,
+    placing_paces,
+)
+from filmbuild.pipeline.materials.consumables import consumable_lines, driver_quantities
+from filmbuild.pipeline.materials.film import Ground
+from filmbuild.pipeline.materials.kits import with_bought_kits
+from filmbuild.pipeline.materials.purchasing import check_packs, purchases
+from filmbuild.pipeline.materials.repairs import crack_aggregate, draft_repairs
+from filmbuild.pipeline.results import AggregateAmount, Coat, Materials, Takeoff
+from filmbuild.pipeline.selection import Selection
+from filmbuild.pipeline.specification import Catalogue
+from filmbuild.pipeline.tasks_present import task_codes
+from filmbuild.pipeline.trace import Note
+
+
+def plan_materials(
+    takeoff: Takeoff,
+    job: Job,
+    selection: Selection,
+    catalogue: Catalogue,
+    faults: Faults,
+    notes: list[Note],
+) -> Materials:
+    """What the job takes; `faults` is rooted at the job. Raises InvalidInput and Infeasible.
+
+    Coats are in the order of the work: repairs first, then the system's layers.
+    """
+    context = Context(job, selection, catalogue, Ground.of(takeoff), faults)
+    if not (takeoff.totals.floor > 0 and any(context.ground.floor)):
+        faults.add("nothing-to-coat", "send a takeoff whose areas and totals have floor to coat")
+        faults.raise_if_any()
+    drafts, aggregates = _drafts(context), _aggregates(context)
+    used = {draft.batch.product.id: draft.batch.label for draft in drafts}
+    used |= {one.product: f"aggregate of {one.layer}" for one in aggregates}
+    check_packs(used, catalogue, faults)
+    faults.raise_if_any()
+    coats = _coats(drafts, catalogue.revision, faults)
+    bought = purchases(coats, aggregates, catalogue)
+    notes.extend(_notes(context, coats))
+    return Materials(
+        system=selection.system.id,
+        coats=with_bought_kits(coats, bought),
+        aggregates=aggregates,
+        purchases=bought,
+        consumables=consumable_lines(
+            catalogue.consumables,
+            driver_quantities(takeoff, coats, selection.workers),
+            task_codes(takeoff, selection.system),
+            catalogue.currency,
+            catalogue.revision,
+            shift_driven=False,
+        ),
+    )
+
+
+def _drafts(context: Context) -> list[Draft]:
+    drafts = draft_repairs(context)
+    paces = placing_paces(context)
+    if paces is None:
+        return drafts
+    for index, layer in enumerate(context.selection.system.layers):
+        draft = draft_layer(layer, paces, context, first=index == 0)
+        if draft is not None:
+            drafts.append(draft)
+    return drafts
+
+
+def _aggregates(context: Context) -> tuple[AggregateAmount, ...]:
+    in_cracks = crack_aggregate(context)
+    return (*([in_cracks] if in_cracks else []), *broadcast_aggregates(context))
+
+
+def _coats(drafts: list[Draft], revision: int, faults: Faults) -> tuple[Coat, ...]:
+    planned = [finish(draft, revision, faults) for draft in drafts]
+    faults.raise_if_any("The job cannot be mixed and placed as it stands.", Infeasible)
+    return tuple(coat for coat in planned if coat is not None)
+
+
+def _notes(context: Context, coats: tuple[Coat, ...]) -> list[Note]:
+    notes = []
+    areas = context.ground.areas
+    unmeasured = sum(area.substrate.texture_depth is None for area in areas)
+    if unmeasured:
+        notes.append(
+            Note(
+                "texture-not-measured",
+                f"No texture depth was given for {unmeasured} of {len(areas)} areas: nothing is "
+                "added there for filling the surface texture.",
+            )
+        )
+    first = context.selection.system.layers[0]
+    if context.catalogue.products[first.product].absorption is None:
+        notes.append(
+            Note(
+                "absorption-not-stated",
+                f"{first.product} states no absorption: nothing is added for what the concrete "
+                "draws in.",
+            )
+        )
+    thinned = {one.id for one in context.selection.system.layers if one.thinner_fraction > 0}
+    notes.extend(
+        Note(
+            "thinner-not-bought",
+            f"Layer {coat.layer} takes {1000 * _thinner(coat):.2f} L of thinner, which names no "
+            "product: it is not among the purchases.",
+        )
+        for coat in coats
+        if coat.layer in thinned
+    )
+    return notes
+
+
+def _thinner(coat: Coat) -> float:
+    return coat.ordered_volume - sum(part.volume for part in coat.parts)

@@ -1,0 +1,196 @@
+"""Whole packs that cover a need by part at least cost: an exact optimum, the same on every run.
+
+Least cost comes first; then the least surplus, summed over the parts; then the fewest packs; then
+more of the pack whose id sorts first. All four are digits of one whole number, a pack's weight, so
+that a single minimum settles them and no two orders weigh the same.
+
+Amounts are whole multiples of the unit that a part's contents have in common. That is 0.1 mL
+(0.1 mg) or a multiple of it where every content is one; otherwise whatever unit they share to a
+billionth (quarts and gallons, or volumes read from masses); and failing that, 1e-13 of the largest.
+"""
+
+from collections.abc import Sequence
+from decimal import Decimal
+from math import ceil, gcd, lcm
+from operator import attrgetter
+
+import msgspec
+
+from filmbuild.pipeline.kit_search import KitSearch
+from filmbuild.pipeline.pack_search import Budget, PackSearch
+
+NOISE = 1e-9  # of a need
+NOISE_OF_CONTENT = 1e-10
+PER_UNIT = 1e7  # 0.1 mL in m3, or 0.1 mg in kg
+MOST_MULTIPLES = 10_000_000
+FINEST = 1e13
+SAME_RATIO = 2e-13  # of the largest content
+MOST_LABELS = 100_000
+MOST_KIT_COUNTS = 50_000
+
+
+class PackOption(msgspec.Struct, frozen=True):
+    """A pack on sale: its contents by part [m3 or kg] and the price of the whole pack."""
+
+    id: str
+    contents: tuple[float, ...]
+    price: Decimal
+
+
+class Cover(msgspec.Struct, frozen=True):
+    """The packs to buy, by id, and what they and the stock leave over by part [m3 or kg].
+
+    `proven` is false only if the search was cut off at its limit: the packs still cover the need,
+    but a cheaper order may exist.
+    """
+
+    counts: tuple[tuple[str, int], ...]
+    cost: Decimal
+    surplus: tuple[float, ...]
+    proven: bool = True
+
+
+class UncoveredPartsError(ValueError):
+    """Some needed parts are in no pack; `parts` are their places in the need."""
+
+    def __init__(self, parts: tuple[int, ...]) -> None:
+        super().__init__(f"no pack holds part {', '.join(map(str, parts))}")
+        self.parts = parts
+
+
+def cover(
+    need: tuple[float, ...],
+    options: Sequence[PackOption],
+    on_hand: tuple[float, ...] | None = None,
+) -> Cover:
+    """A billionth of each need may stay uncovered, so that float noise never buys a pack.
+
+    Raises UncoveredPartsError. Prices and contents must not be negative, and ids be distinct.
+    """
+    stock = on_hand or (0.0,) * len(need)
+    short = {
+        part: missing
+        for part, (amount, held) in enumerate(zip(need, stock, strict=True))
+        if (missing := amount * (1.0 - NOISE) - held) > 0.0
+    }
+    options = sorted(options, key=attrgetter("id"))
+    useful = [one for one in options if any(one.contents[part] for part in short)]
+    uncovered = [part for part in short if not any(one.contents[part] for one in useful)]
+    if uncovered:
+        raise UncoveredPartsError(tuple(uncovered))
+    if not short:
+        return _bought(need, stock, (), (), proven=True)
+    needs, columns = [], []
+    for part, missing in short.items():
+        column, units = _multiples([one.contents[part] for one in useful])
+        needs.append(ceil(missing * units))
+        columns.append(column)
+    contained = (
+        columns[0] if len(need) == 1 else _multiples([sum(one.contents) for one in useful])[0]
+    )
+    digits = _count_bound(needs, columns).bit_length()
+    weights = _weights(_whole_prices(useful), contained, digits)
+    least, proven = _least(needs, columns, weights)
+    counts = _counts(least, len(useful), digits)
+    return _bought(need, stock, useful, counts, proven=proven)
+
+
+def _multiples(amounts: list[float]) -> tuple[list[int], float]:
+    """Amounts as whole multiples of a common unit, and how many units make 1 m3 or 1 kg."""
+    largest = max(amounts)
+    whole = _rounded([amount * PER_UNIT for amount in amounts])
+    if whole is None:
+        most = round(largest / _common_unit(amounts, largest))
+        if most < MOST_MULTIPLES:
+            whole = _rounded([amount / largest * most for amount in amounts])
+    if whole is None:
+        return [ceil(amount / largest * FINEST) for amount in amounts], FINEST / largest
+    common = gcd(*whole)
+    whole = [amount // common for amount in whole]
+    return whole, max(whole) / largest
+
+
+def _rounded(scaled: list[float]) -> list[int] | None:
+    whole = list(map(round, scaled))
+    for exact, near in zip(scaled, whole, strict=True):
+        if abs(exact - near) > NOISE_OF_CONTENT * exact:
+            return None
+    return whole
+
+
+def _common_unit(amounts: list[float], largest: float) -> float:
+    """Euclid's algorithm, taking what is below noise for nothing."""
+    unit, noise = largest, largest * NOISE
+    for amount in amounts:
+        rest = amount
+        while rest > noise:
+            left = unit % rest
+            unit, rest = rest, min(left, rest - left)
+    return unit
+
+
+def _whole_prices(options: Sequence[PackOption]) -> list[int]:
+    ratios = [one.price.as_integer_ratio() for one in options]
+    common = lcm(*[denominator for _, denominator in ratios])
+    return [numerator * (common // denominator) for numerator, denominator in ratios]
+
+
+def _count_bound(needs: Sequence[int], columns: Sequence[Sequence[int]]) -> int:
+    """No order in which every pack was still needed when it was added counts more packs."""
+    return sum(
+        [
+            -(-amount // min([held for held in column if held]))
+            for amount, column in zip(needs, columns, strict=True)
+        ]
+    )
+
+
+def _weights(prices: Sequence[int], contained: Sequence[int], digits: int) -> list[int]:
+    """Price, contents, one pack and minus the pack's own digit, from high bits to low."""
+    room = digits + max(contained).bit_length()
+    own = digits * len(prices)
+    weights = []
+    for place, (price, amount) in enumerate(zip(prices, contained, strict=True), start=1):
+        shared = (((price << room) + amount) << digits) + 1
+        weights.append((shared << own) - (1 << own - place * digits))
+    return weights
+
+
+def _counts(weight: int, packs: int, digits: int) -> list[int]:
+    """How many of each pack add up to the weight: their own digits, read back."""
+    mask = (1 << digits) - 1
+    return [-weight >> digits * place & mask for place in range(packs - 1, -1, -1)]
+
+
+def _least(
+    needs: Sequence[int], columns: Sequence[Sequence[int]], weights: Sequence[int]
+) -> tuple[int, bool]:
+    first = columns[0]
+    near = SAME_RATIO * max(first)
+    for column in columns[1:]:
+        if any(abs(one - other) > near for one, other in zip(first, column, strict=True)):
+            budget = Budget(MOST_KIT_COUNTS)
+            packs = list(zip(zip(*columns, strict=True), weights, strict=True))
+            return KitSearch(tuple(needs), packs, budget).least(), budget.left >= 0
+    budget = Budget(MOST_LABELS)
+    return PackSearch(first, weights).least(max(needs), budget), budget.left >= 0
+
+
+def _bought(
+    need: Sequence[float],
+    stock: Sequence[float],
+    options: Sequence[PackOption],
+    counts: Sequence[int],
+    *,
+    proven: bool,
+) -> Cover:
+    bought = [(one, count) for one, count in zip(options, counts, strict=True) if count]
+    left = [held - amount for amount, held in zip(need, stock, strict=True)]
+    for one, count in bought:
+        left = [over + count * held for over, held in zip(left, one.contents, strict=True)]
+    return Cover(
+        counts=tuple([(one.id, count) for one, count in bought]),
+        cost=sum([one.price * count for one, count in bought], Decimal(0)),
+        surplus=tuple([max(0.0, over) for over in left]),
+        proven=proven,
+    )

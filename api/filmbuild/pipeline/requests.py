@@ -1,0 +1,54 @@
+"""What each stage is asked with: a site, or the document of the stage before it."""
+
+from typing import Annotated
+
+from msgspec import Meta
+
+from filmbuild.pipeline.job import Job, UnitSystem
+from filmbuild.pipeline.results import LabourDocument, MaterialsDocument, TakeoffDocument
+from filmbuild.pipeline.site import Input, Label, Site
+
+Revision = Annotated[int, Meta(ge=1)]
+
+
+class _Request(Input, frozen=True, kw_only=True):
+    units: UnitSystem = "us"
+
+
+class _JobRequest(_Request, frozen=True, kw_only=True):
+    job: Job
+    catalogue_revision: Revision | None = None
+
+
+class TakeoffRequest(_Request, frozen=True, kw_only=True):
+    """The site alone: the takeoff reads nothing from the catalogue."""
+
+    site: Site
+
+
+class MaterialsRequest(_JobRequest, frozen=True, kw_only=True):
+    """Exactly one of `site` and `takeoff`."""
+
+    site: Site | None = None
+    takeoff: TakeoffDocument | None = None
+
+
+class LabourRequest(_JobRequest, frozen=True, kw_only=True):
+    """Exactly one of `site` and `materials`."""
+
+    site: Site | None = None
+    materials: MaterialsDocument | None = None
+
+
+class ScheduleRequest(_JobRequest, frozen=True, kw_only=True):
+    """Exactly one of `site` and `labour`; `job.start` is needed."""
+
+    site: Site | None = None
+    labour: LabourDocument | None = None
+
+
+class EstimateRequest(_JobRequest, frozen=True, kw_only=True):
+    """The whole pipeline over one site; `job.start` is needed."""
+
+    site: Site
+    reference: Label | None = None

@@ -1,0 +1,65 @@
+"""What the stages find: frozen records, SI inside, each figure with its trace.
+
+A stage's document carries the documents of the stages before it, so that any of them can be handed
+back as the input of the next.
+"""
+
+from filmbuild.pipeline.results.documents import (
+    EstimateDocument,
+    LabourDocument,
+    MaterialsDocument,
+    ScheduleDocument,
+    TakeoffDocument,
+)
+from filmbuild.pipeline.results.labour import (
+    Activity,
+    CureTimes,
+    EquipmentCost,
+    Labour,
+    LabourCost,
+    Task,
+)
+from filmbuild.pipeline.results.materials import (
+    AggregateAmount,
+    Coat,
+    ConsumableLine,
+    Materials,
+    Mix,
+    PackLine,
+    PartAmount,
+    Purchase,
+)
+from filmbuild.pipeline.results.price import CostLine, Price, TaxLine
+from filmbuild.pipeline.results.schedule import CoatReady, Schedule, Scheduled
+from filmbuild.pipeline.results.takeoff import AreaTakeoff, Takeoff, Totals
+
+__all__ = [
+    "Activity",
+    "AggregateAmount",
+    "AreaTakeoff",
+    "Coat",
+    "CoatReady",
+    "ConsumableLine",
+    "CostLine",
+    "CureTimes",
+    "EquipmentCost",
+    "EstimateDocument",
+    "Labour",
+    "LabourCost",
+    "LabourDocument",
+    "Materials",
+    "MaterialsDocument",
+    "Mix",
+    "PackLine",
+    "PartAmount",
+    "Price",
+    "Purchase",
+    "Schedule",
+    "ScheduleDocument",
+    "Scheduled",
+    "Takeoff",
+    "TakeoffDocument",
+    "Task",
+    "TaxLine",
+    "Totals",
+]

@@ -1,0 +1,103 @@
+"""What the labour stage finds."""
+
+from filmbuild.money import Money, UnitPrice
+from filmbuild.pipeline.results.base import Result
+from filmbuild.pipeline.results.materials import ConsumableLine
+from filmbuild.pipeline.trace import Trace
+from filmbuild.quantities import Duration, Hours, Quantity
+
+
+class Task(Result, frozen=True, kw_only=True):
+    """Work of one kind. `labour` counts every worker's time; `duration` is the crew's.
+
+    `activity` names the piece of the schedule it belongs to: tasks of one activity are done
+    together. `quantity` is in the unit of the task's driver.
+    """
+
+    id: str
+    code: str
+    name: str
+    activity: str
+    layer: str | None
+    method: str
+    quantity: Quantity | None
+    count: float | None
+    workers: int
+    labour: Hours
+    duration: Duration
+    equipment: tuple[str, ...]
+    reason: str
+    trace: Trace
+
+
+class CureTimes(Result, frozen=True, kw_only=True):
+    """A layer's times at the job's temperature, counted from the end of placing."""
+
+    recoat_after: Duration
+    recoat_before: Duration | None
+    foot_traffic: Duration
+    vehicle_traffic: Duration
+    full_cure: Duration
+    how: str
+    trace: Trace
+
+
+class Activity(Result, frozen=True, kw_only=True):
+    """A piece of the schedule: follows the activities of `after`, by a crew that does one at a time.
+
+    With `waits_for_cure` it begins no sooner than the recoat minimum of each of those that has a
+    `cure`, in elapsed time. A coat that directly follows a coat also begins before that one's
+    recoat maximum, or else the floor is abraded first, which takes `abrasion` where the rate book
+    says how. A `one_shift` activity is done without a break inside one shift.
+    """
+
+    id: str
+    name: str
+    layer: str | None
+    duration: Duration
+    one_shift: bool
+    after: tuple[str, ...]
+    cure: CureTimes | None
+    waits_for_cure: bool = True
+    abrasion: Duration | None = None
+
+
+class LabourCost(Result, frozen=True, kw_only=True):
+    """Paid hours of one class at one rate; overtime stands in a record of its own."""
+
+    labour_class: str
+    name: str
+    paid: Hours
+    overtime: bool
+    rate_per_hour: UnitPrice
+    amount: Money
+    trace: Trace
+
+
+class EquipmentCost(Result, frozen=True, kw_only=True):
+    equipment: str
+    name: str
+    used: Hours
+    days: int
+    day_rate: UnitPrice
+    amount: Money
+    trace: Trace
+
+
+class Labour(Result, frozen=True, kw_only=True):
+    """Tasks, the activities they form, and what people and machines cost.
+
+    `shifts` is the number of crew shifts that the work fills.
+    """
+
+    rate_book: str
+    crew: int
+    tasks: tuple[Task, ...]
+    activities: tuple[Activity, ...]
+    labour: tuple[LabourCost, ...]
+    equipment: tuple[EquipmentCost, ...]
+    travel: Money
+    consumables: tuple[ConsumableLine, ...]
+    productive: Hours
+    paid: Hours
+    shifts: int

@@ -1,0 +1,1 @@
+"""The estimating method as data: every rule that a trace may name."""

@@ -1,0 +1,71 @@
+"""The job's calendar as rules of working time."""
+
+from collections.abc import Sequence
+from datetime import date, time
+from functools import lru_cache
+from typing import get_args
+
+from filmbuild.errors import Faults
+from filmbuild.pipeline.job import Job, Weekday, WorkCalendar
+from filmbuild.pipeline.labour import shift_length
+from filmbuild.pipeline.workdays import (
+    UnknownHolidaysError,
+    WorkingRules,
+    holiday_dates,
+    zone_named,
+)
+
+FIRST_YEAR, LAST_YEAR = 2000, 2099
+YEARS_AHEAD = 2
+"""Holidays are read for the year of the start and so many more, unless the work takes longer."""
+_WEEKDAYS: dict[Weekday, int] = {name: place for place, name in enumerate(get_args(Weekday))}
+_ANY_YEAR = 2025
+_SHOWN = 20
+
+
+def check_calendar(job: Job, faults: Faults) -> None:
+    """Adds what is wrong with the job's start and calendar; `faults` is rooted at the job."""
+    if job.start is None:
+        faults.add("missing-field", "give the first day on which work may begin", "start")
+    elif not FIRST_YEAR <= job.start.year <= LAST_YEAR:
+        detail = f"give a day from {FIRST_YEAR}-01-01 to {LAST_YEAR}-12-31"
+        faults.add("date-out-of-range", detail, "start")
+    calendar = job.calendar
+    shift_length(calendar, faults)
+    at = faults.at("calendar")
+    if zone_named(calendar.time_zone) is None:
+        detail = "name a time zone of the IANA database, such as Europe/Lisbon"
+        at.add("unknown-time-zone", detail, "time_zone")
+    if calendar.holidays is not None:
+        try:
+            year = job.start.year if job.start is not None else _ANY_YEAR
+            holiday_dates(calendar.holidays.country, calendar.holidays.subdivision, (year,))
+        except UnknownHolidaysError as error:
+            detail = f"public holidays are known for: {_listed(error.accepted)}"
+            at.add(f"unknown-{error.field}", detail, "holidays", error.field)
+
+
+def _listed(names: Sequence[str]) -> str:
+    if not names:
+        return "the country as a whole only; leave this out"
+    return ", ".join(names[:_SHOWN]) + (", ..." if len(names) > _SHOWN else "")
+
+
+@lru_cache(maxsize=256)
+def working_rules(calendar: WorkCalendar, first_year: int, last_year: int) -> WorkingRules:
+    """Of a calendar that `check_calendar` passed, with the holidays of those years."""
+    public: frozenset[date] = frozenset()
+    if calendar.holidays is not None:
+        public = holiday_dates(
+            calendar.holidays.country,
+            calendar.holidays.subdivision,
+            range(first_year, last_year + 1),
+        )
+    return WorkingRules(
+        timezone=calendar.time_zone,
+        shift_start=time.fromisoformat(calendar.shift_start),
+        shift_end=time.fromisoformat(calendar.shift_end),
+        weekdays=frozenset(_WEEKDAYS[name] for name in calendar.working_days),
+        holidays=public,
+        blackouts=frozenset(calendar.closed_dates),
+    )

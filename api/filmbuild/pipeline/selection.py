@@ -1,0 +1,113 @@
+"""Which catalogue records a job runs on, and what was assumed where the job left a choice open."""
+
+from collections.abc import Collection
+
+import msgspec
+
+from filmbuild.errors import Faults
+from filmbuild.pipeline.job import Conditions, Job
+from filmbuild.pipeline.specification import (
+    Catalogue,
+    LabourClass,
+    Production,
+    RateBook,
+    System,
+    TaskCode,
+)
+from filmbuild.pipeline.trace import Note
+
+ASSUMED_CREW = 2
+"""People taken when a job names no crew: one mixes, one places (common practice, no source)."""
+
+
+class Selection(msgspec.Struct, frozen=True, kw_only=True):
+    """The records of one job. `crew` pairs each labour class with its head count."""
+
+    system: System
+    rate_book: RateBook
+    productions: dict[TaskCode, Production]
+    crew: tuple[tuple[LabourClass, int], ...]
+    workers: int
+    conditions: Conditions
+    notes: tuple[Note, ...]
+
+
+def select(job: Job, catalogue: Catalogue, faults: Faults) -> Selection:
+    """Resolve the job's names; `faults` is rooted at the job. Raises InvalidInput."""
+    system = catalogue.systems.get(job.system)
+    if system is None:
+        faults.add("unknown-system", _accepted("system", catalogue.systems), "system")
+    rate_book = _rate_book(job, catalogue, faults)
+    notes: list[Note] = []
+    crew = _crew(job, rate_book, faults, notes) if rate_book else ()
+    faults.raise_if_any()
+    if system is None or rate_book is None:
+        msg = "a selection without faults has a system and a rate book"
+        raise AssertionError(msg)
+    conditions = job.conditions
+    if conditions is None:
+        conditions = Conditions()
+        notes.append(
+            Note(
+                "conditions-assumed",
+                "No conditions were given: air and surface at 20 degC and 50 % relative humidity "
+                "are assumed. Working life, cure and the climate gate depend on them.",
+            )
+        )
+    return Selection(
+        system=system,
+        rate_book=rate_book,
+        productions={one.task: one for one in rate_book.productions},
+        crew=crew,
+        workers=sum(count for _, count in crew),
+        conditions=conditions,
+        notes=tuple(notes),
+    )
+
+
+def _rate_book(job: Job, catalogue: Catalogue, faults: Faults) -> RateBook | None:
+    if job.rate_book is None:
+        fitting = [one for one in catalogue.rate_books.values() if one.currency == job.currency]
+        if len(fitting) == 1:
+            return fitting[0]
+        names = [one.id for one in fitting]
+        detail = _accepted(f"rate book in {job.currency}", names)
+        faults.add("missing-field", detail, "rate_book")
+        return None
+    rate_book = catalogue.rate_books.get(job.rate_book)
+    if rate_book is None:
+        faults.add("unknown-rate-book", _accepted("rate book", catalogue.rate_books), "rate_book")
+    elif rate_book.currency != job.currency:
+        faults.add(
+            "currency-mismatch",
+            f"rate book {rate_book.id} is in {rate_book.currency}; the job asks for {job.currency}",
+            "currency",
+        )
+    return rate_book
+
+
+def _crew(
+    job: Job, rate_book: RateBook, faults: Faults, notes: list[Note]
+) -> tuple[tuple[LabourClass, int], ...]:
+    if not job.crew:
+        first = rate_book.classes[0]
+        notes.append(
+            Note("crew-assumed", f"No crew was given: {ASSUMED_CREW} x {first.name} are assumed.")
+        )
+        return ((first, ASSUMED_CREW),)
+    classes = {one.id: one for one in rate_book.classes}
+    crew = []
+    for index, member in enumerate(job.crew):
+        labour_class = classes.get(member.labour_class)
+        if labour_class is None:
+            detail = _accepted("labour class", classes)
+            faults.add("unknown-labour-class", detail, "crew", index, "labour_class")
+        else:
+            crew.append((labour_class, member.count))
+    return tuple(crew)
+
+
+def _accepted(what: str, known: Collection[str]) -> str:
+    names = sorted(known)
+    shown = ", ".join(names[:20]) + (", ..." if len(names) > 20 else "")  # noqa: PLR2004 - a line's worth
+    return f"name a {what} of the catalogue: {shown}" if names else f"the catalogue has no {what}"

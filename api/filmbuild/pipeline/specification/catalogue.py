@@ -1,0 +1,36 @@
+"""One revision of the catalogue, priced for a day and a currency."""
+
+from datetime import date
+from decimal import Decimal
+
+import msgspec
+
+from filmbuild.money import Currency
+from filmbuild.pipeline.specification.products import Pack, Product
+from filmbuild.pipeline.specification.rates import ConsumableRule, RateBook, TaxRule
+from filmbuild.pipeline.specification.systems import System
+
+
+class PricedPack(msgspec.Struct, frozen=True, kw_only=True):
+    """A pack with the price that holds on the day and in the currency of the estimate."""
+
+    pack: Pack
+    price: Decimal
+    effective_from: date
+
+
+class Catalogue(msgspec.Struct, frozen=True, kw_only=True):
+    """One immutable revision of the catalogue, priced for one day and one currency.
+
+    `packs` maps a product to its priced packs; a product without a price on that day has none.
+    """
+
+    revision: int
+    currency: Currency
+    priced_on: date
+    products: dict[str, Product]
+    packs: dict[str, tuple[PricedPack, ...]]
+    systems: dict[str, System]
+    rate_books: dict[str, RateBook]
+    consumables: tuple[ConsumableRule, ...]
+    taxes: tuple[TaxRule, ...]

@@ -1,0 +1,139 @@
+"""Rate books, consumable rules and tax rules."""
+
+from datetime import date
+from typing import Annotated, Literal
+
+from msgspec import Meta
+
+from filmbuild.money import Currency, NonNegativeExact, Percent
+from filmbuild.pipeline.site import Identifier, Label
+from filmbuild.pipeline.specification.base import Driver, PositiveFraction, Record, Stage, TaskCode
+from filmbuild.quantities import (
+    Area,
+    Duration,
+    PositiveArea,
+    PositiveAreaRate,
+    PositiveLength,
+    PositiveLengthRate,
+    PositiveVolumeRate,
+    Volume,
+)
+
+Factor = Literal["hard_concrete", "soft_concrete", "existing_coating", "small_area", "hot", "cold"]
+
+
+class LabourClass(Record, frozen=True, kw_only=True):
+    """A trade class: its wage per hour, what the employer pays on top, and overtime."""
+
+    id: Identifier
+    name: Label
+    wage: NonNegativeExact
+    burden_percent: Percent
+    overtime_multiplier: Annotated[float, Meta(ge=1, le=5)] = 1.5
+
+
+class Production(Record, frozen=True, kw_only=True):
+    """How fast `workers` together do a task, and what it takes beside them.
+
+    Exactly one rate is given, and it decides what drives the task: an area, a length, a volume or
+    a count per hour. A task with none takes `set_up` alone. More people than `workers` work as
+    further gangs of that size, up to `gangs_maximum`.
+    """
+
+    task: TaskCode
+    method: Label
+    driver: Driver
+    workers: Annotated[int, Meta(ge=1, le=50)] = 1
+    gangs_maximum: Annotated[int, Meta(ge=1, le=50)] = 1
+    area_rate: PositiveAreaRate | None = None
+    length_rate: PositiveLengthRate | None = None
+    volume_rate: PositiveVolumeRate | None = None
+    count_per_hour: Annotated[float, Meta(gt=0)] | None = None
+    set_up: Duration = Duration(0.0)
+    minimum: Duration = Duration(0.0)
+    equipment: tuple[Identifier, ...] = ()
+    factors: dict[Factor, Annotated[float, Meta(gt=0, le=20)]] = {}
+
+
+class Equipment(Record, frozen=True, kw_only=True):
+    """A machine at its own day rate or rental, with the shortest time it is charged for.
+
+    `silica_entry` is the name of the matching row of 29 CFR 1926.1153 Table 1, where dust can rise.
+    """
+
+    id: Identifier
+    name: Label
+    day_rate: NonNegativeExact
+    minimum_days: Annotated[int, Meta(ge=0, le=365)] = 1
+    silica_entry: Label | None = None
+
+
+class Travel(Record, frozen=True, kw_only=True):
+    """What each visit costs before any work is done."""
+
+    mobilisation: NonNegativeExact
+    hours_per_worker: Duration
+
+
+class RateBook(Record, frozen=True, kw_only=True):
+    """Wages, production rates and machines of the contractor.
+
+    Hours beyond `standard_day` are overtime. Areas below `small_area` take the "small_area"
+    factor. `applicator_soak` is what one roller or brush drinks in each coat before it gives any
+    back.
+    """
+
+    id: Identifier
+    name: Label
+    currency: Currency
+    classes: Annotated[tuple[LabourClass, ...], Meta(min_length=1)]
+    productions: Annotated[tuple[Production, ...], Meta(min_length=1)]
+    equipment: tuple[Equipment, ...] = ()
+    travel: Travel
+    standard_day: Duration = Duration(8 * 3600.0)
+    small_area: Area = Area(0.0)
+    applicator_soak: Volume = Volume(0.0)
+
+
+class ConsumableRule(Record, frozen=True, kw_only=True):
+    """How much of something else the job needs: `quantity` for each so much of the driver.
+
+    Exactly one of `per_area`, `per_length` and `per_count` is given, as the driver asks. The need
+    is rounded up to whole units. `tasks`, where given, must be in the job for the rule to apply.
+    `charged_fraction` is the share of the price that one job bears for things that outlive it.
+    `product` is the product that it is an amount of, such as a solvent, for its hazards.
+    """
+
+    id: Identifier
+    name: Label
+    kind: Literal["consumable", "tool", "protective_equipment"]
+    stage: Stage
+    driver: Driver
+    per_area: PositiveArea | None = None
+    per_length: PositiveLength | None = None
+    per_count: Annotated[float, Meta(gt=0)] | None = None
+    quantity: Annotated[float, Meta(gt=0)] = 1.0
+    minimum: Annotated[int, Meta(ge=0)] = 0
+    unit: Label = "each"
+    unit_price: NonNegativeExact
+    currency: Currency
+    charged_fraction: PositiveFraction = 1.0
+    tasks: tuple[TaskCode, ...] = ()
+    product: Identifier | None = None
+
+
+class TaxRule(Record, frozen=True, kw_only=True):
+    """A tax of one place: what it is taken on, and from when to when.
+
+    `base` is "sale" where the whole sale is taxed, or "materials_cost" where the contractor is the
+    consumer of the materials and the tax is part of the cost.
+    """
+
+    id: Identifier
+    name: Label
+    place: Label
+    category: Label
+    base: Literal["sale", "materials_cost"]
+    rate_percent: Percent
+    effective_from: date
+    effective_to: date | None = None

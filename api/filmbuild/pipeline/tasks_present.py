@@ -1,0 +1,52 @@
+"""Which kinds of work a job holds: what the system asks for, as far as the site needs it."""
+
+from filmbuild.pipeline.results import Takeoff
+from filmbuild.pipeline.specification import System, TaskCode
+
+_ALWAYS: frozenset[TaskCode] = frozenset(
+    ("set_up", "place_cut_in", "place_field", "place_vertical", "demobilise")
+)
+_REPAIRS: frozenset[TaskCode] = frozenset(
+    ("chase_cracks", "fill_cracks", "patch_spalls", "fill_joints", "grind_repairs", "form_cove")
+)
+_TAPE: frozenset[TaskCode] = frozenset(("mask", "pull_tape"))
+
+
+def task_codes(takeoff: Takeoff, system: System) -> frozenset[TaskCode]:
+    """The tasks of the job: those the system lists and those the takeoff implies.
+
+    A listed task that finds nothing to do on this site is left out. A system that names repair
+    work does not bring it about: only cracks, spalls, joints and coves on the site do.
+    """
+    wanted = set(_ALWAYS | _REPAIRS | _TAPE)
+    wanted.update(system.preparation)
+    for layer in system.layers:
+        wanted.update(layer.before)
+        wanted.update(layer.after)
+        if layer.broadcast is not None:
+            wanted.update(("broadcast", "sweep_broadcast"))
+    if takeoff.totals.dust_barrier > 0 or takeoff.totals.tape_length > 0:
+        wanted.add("protect")
+    return frozenset(wanted - _without_work(takeoff, system))
+
+
+def _without_work(takeoff: Takeoff, system: System) -> set[TaskCode]:
+    totals = takeoff.totals
+    covered = totals.vertical if any(layer.vertical is not None for layer in system.layers) else 0.0
+    cracks, spalls, tape = totals.crack_volume, totals.spall_volume, totals.tape_length
+    quantities: tuple[tuple[TaskCode, float], ...] = (
+        ("machine_grind", totals.machine_grind),
+        ("hand_grind", totals.hand_grind),
+        ("chase_cracks", cracks),
+        ("fill_cracks", cracks),
+        ("patch_spalls", spalls),
+        ("fill_joints", totals.joint_volume),
+        ("grind_repairs", cracks),
+        ("form_cove", totals.cove_volume),
+        ("mask", tape),
+        ("pull_tape", tape),
+        ("place_vertical", covered),
+        ("place_cut_in", totals.cut_in),
+        ("place_field", totals.field),
+    )
+    return {code for code, quantity in quantities if not quantity > 0}

@@ -1,0 +1,123 @@
+"""Stretches of wall laid out along the edges of a floor."""
+
+from collections.abc import Iterable, Sequence
+from typing import TypeAlias
+
+import msgspec
+
+from filmbuild.pipeline.geometry import FloorShape, Point, Ring, edge_lengths, signed_area
+
+Run: TypeAlias = tuple[float, float]
+
+SAME_PLACE = 1e-9
+"""[m] A stretch that ends this close to a corner ends at it; one this short is none."""
+
+
+class WallStretch(msgspec.Struct, frozen=True):
+    """A wall on one edge, from ``start`` to ``end`` [m] along it from its first vertex.
+
+    Ring 0 is the outline, ring ``n + 1`` is island ``n``.
+    """
+
+    ring: int
+    edge: int
+    start: float
+    end: float
+
+
+class RingWalls(msgspec.Struct, frozen=True):
+    """One ring with the runs of wall on each edge, merged and in order.
+
+    ``side`` is 1 where the floor lies left of the edges as given, -1 where it lies right;
+    ``total`` is the length [m] of wall.
+    """
+
+    points: Ring
+    ends: Ring
+    lengths: list[float]
+    side: float
+    runs: list[tuple[Run, ...]]
+    total: float
+
+    def inward(self, edge: int, distance: float) -> Point:
+        """The step [m] from an edge into the floor."""
+        x, y = self.points[edge]
+        next_x, next_y = self.ends[edge]
+        scale = self.side * distance / self.lengths[edge]
+        return (y - next_y) * scale, (next_x - x) * scale
+
+    def is_upright(self) -> bool:
+        return all(
+            x == next_x or y == next_y
+            for (x, y), (next_x, next_y) in zip(self.points, self.ends, strict=True)
+        )
+
+    def turns(self) -> list[float]:
+        """At each vertex, more than 0 where the edges turn into the floor, less where away."""
+        x, y = self.points[-1]
+        next_x, next_y = self.points[0]
+        in_x, in_y = next_x - x, next_y - y
+        turns = []
+        for (x, y), (next_x, next_y) in zip(self.points, self.ends, strict=True):
+            out_x, out_y = next_x - x, next_y - y
+            turns.append(self.side * (in_x * out_y - in_y * out_x))
+            in_x, in_y = out_x, out_y
+        return turns
+
+    def half_turns(self) -> list[float]:
+        """At each vertex, the tangent of half the angle by which the edges turn."""
+        halves = []
+        for vertex, turn in enumerate(self.turns()):
+            before_x, before_y = self.points[vertex - 1]
+            x, y = self.points[vertex]
+            after_x, after_y = self.ends[vertex]
+            onward = (x - before_x) * (after_x - x) + (y - before_y) * (after_y - y)
+            halves.append(turn / (self.lengths[vertex - 1] * self.lengths[vertex] + onward))
+        return halves
+
+    def joins(self, vertex: int) -> bool:
+        """Whether walls on both edges reach a vertex."""
+        before, after = self.runs[vertex - 1], self.runs[vertex]
+        return bool(
+            before and after and before[-1][1] == self.lengths[vertex - 1] and after[0][0] == 0
+        )
+
+
+def ring_walls(shape: FloorShape, walls: Iterable[WallStretch]) -> list[RingWalls]:
+    """The outline and each island, with its walls."""
+    rings = (shape.outline, *shape.islands)
+    given: list[list[list[Run]]] = [[[] for _ in ring] for ring in rings]
+    for wall in walls:
+        given[wall.ring][wall.edge].append((wall.start, wall.end))
+    return [
+        _ring_walls(ring, runs, outline=index == 0)
+        for index, (ring, runs) in enumerate(zip(rings, given, strict=True))
+    ]
+
+
+def _ring_walls(ring: Ring, given: Sequence[list[Run]], *, outline: bool) -> RingWalls:
+    lengths = edge_lengths(ring)
+    side = 1.0 if (signed_area(ring) > 0) == outline else -1.0
+    total = 0.0
+    runs = []
+    for edge, stretches in enumerate(given):
+        placed = _placed(stretches, lengths[edge]) if stretches else ()
+        for start, end in placed:
+            total += end - start
+        runs.append(placed)
+    return RingWalls(ring, (*ring[1:], ring[0]), lengths, side, runs, total)
+
+
+def _placed(stretches: list[Run], length: float) -> tuple[Run, ...]:
+    """The stretches cut to the edge, in order, with those that meet or overlap made one."""
+    merged: list[Run] = []
+    for start, end in sorted(stretches):
+        begin = start if start > SAME_PLACE else 0.0
+        finish = end if end < length - SAME_PLACE else length
+        if finish - begin <= SAME_PLACE:
+            continue
+        if merged and begin <= merged[-1][1] + SAME_PLACE:
+            merged[-1] = (merged[-1][0], max(merged[-1][1], finish))
+        else:
+            merged.append((begin, finish))
+    return tuple(merged)

@@ -1,0 +1,320 @@
+"""Working time: when a crew works, as stretches of absolute time.
+
+Moments are seconds since 1970-01-01T00:00Z and durations are seconds of elapsed time. Shifts follow
+the local clock, so a shift starts at the same local hour on both sides of a change of clocks.
+"""
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable
+from datetime import UTC, date, datetime, time, timedelta
+from functools import lru_cache
+from typing import NamedTuple
+from zoneinfo import ZoneInfo
+
+import holidays
+import msgspec
+
+DAY = 86_400.0
+TOLERANCE = 1e-3  # s: far below a clock minute, far above the float spacing of a moment
+HORIZON_DAYS = 3_653
+LONGEST_SHIFT = 22 * 3_600.0  # leaves room for a change of clocks before the next shift
+DAYS_IN_WEEK = 7
+_FIRST_PADDING = (7, 92)
+_WIDEST_TABLE_DAYS = 4 * HORIZON_DAYS
+_UNIX_EPOCH = date(1970, 1, 1).toordinal()
+
+
+class NoWorkingTimeError(ValueError):
+    """No working time within ten years of a moment, or none that the calendar can express."""
+
+    def __init__(self, moment: float) -> None:
+        super().__init__(f"no working time within {HORIZON_DAYS} days of moment {moment:.0f}")
+        self.moment = moment
+
+
+class UnknownHolidaysError(ValueError):
+    """No public holidays are known under this name; `field` is "country" or "subdivision"."""
+
+    def __init__(self, field: str, value: str, accepted: tuple[str, ...]) -> None:
+        super().__init__(
+            f"{field} {value!r} is not known; accepted: {', '.join(accepted) or 'none'}"
+        )
+        self.field = field
+        self.value = value
+        self.accepted = accepted
+
+
+class WorkingRules(msgspec.Struct, frozen=True, kw_only=True):
+    """When work is done. Weekdays count from Monday = 0.
+
+    A shift whose end is not after its start ends on the following day and belongs to the day on
+    which it starts. `timezone` is an IANA name.
+    """
+
+    timezone: str = "UTC"
+    shift_start: time = time(8)
+    shift_end: time = time(16)
+    weekdays: frozenset[int] = frozenset(range(5))
+    holidays: frozenset[date] = frozenset()
+    blackouts: frozenset[date] = frozenset()
+
+
+class _Table(NamedTuple):
+    """Shifts of the days `first`..`last`; complete for moments from `low` until before `high`.
+
+    `worked` holds the working time before each shift, with the total of all shifts at its end.
+    """
+
+    first: int
+    last: int
+    low: float
+    high: float
+    starts: list[float]
+    ends: list[float]
+    worked: list[float]
+
+    def worked_until(self, moment: float) -> float:
+        index = bisect_right(self.starts, moment) - 1
+        if index < 0:
+            return 0.0
+        return self.worked[index] + min(moment, self.ends[index]) - self.starts[index]
+
+
+def zone_named(name: str) -> ZoneInfo | None:
+    """The time zone of an IANA name, or None if there is none."""
+    try:
+        return ZoneInfo(name)
+    except (LookupError, ValueError, OSError):
+        return None
+
+
+def shift_length(rules: WorkingRules) -> float:
+    """Length of a shift by the clock [s]."""
+    start, end = (
+        moment.hour * 3_600 + moment.minute * 60 + moment.second + moment.microsecond / 1e6
+        for moment in (rules.shift_start, rules.shift_end)
+    )
+    return end - start if end > start else end - start + DAY
+
+
+def rule_faults(rules: WorkingRules) -> list[tuple[str, str]]:
+    """What keeps the rules from making a calendar, as (field name, what would be accepted)."""
+    faults = []
+    if zone_named(rules.timezone) is None:
+        faults.append(("timezone", "name a time zone of the IANA database, such as Europe/Lisbon"))
+    if not rules.weekdays or not rules.weekdays <= set(range(DAYS_IN_WEEK)):
+        faults.append(("weekdays", "name at least one day, from 0 (Monday) to 6 (Sunday)"))
+    if shift_length(rules) > LONGEST_SHIFT:
+        faults.append(("shift_end", "a shift lasts at most 22 h"))
+    return faults
+
+
+class WorkingCalendar:
+    """Arithmetic in working time; the rules are free of `rule_faults`, moments are finite.
+
+    Operations raise NoWorkingTimeError rather than look further than ten years.
+    """
+
+    def __init__(self, rules: WorkingRules) -> None:
+        self.rules = rules
+        self.shift_length = shift_length(rules)
+        self._zone = ZoneInfo(rules.timezone)
+        self._closed = rules.holidays | rules.blackouts
+        self._table = _Table(0, 0, 0.0, 0.0, [], [], [0.0])
+
+    def is_working_day(self, day: date) -> bool:
+        return day.weekday() in self.rules.weekdays and day not in self._closed
+
+    def local_time(self, moment: float) -> datetime:
+        return datetime.fromtimestamp(moment, self._zone)
+
+    def day_start(self, day: date) -> float:
+        """The moment of local midnight at which a day starts."""
+        return datetime.combine(day, time(), self._zone).timestamp()
+
+    def next_working_moment(self, moment: float) -> float:
+        """The moment itself inside a shift, else the start of the next one."""
+        return max(moment, self._shift_from(moment)[0])
+
+    def previous_working_moment(self, moment: float) -> float:
+        """The moment itself inside a shift or at its end, else the end of the one before."""
+        return min(moment, self._shift_until(moment)[1])
+
+    def add_working_time(self, start: float, duration: float) -> float:
+        """When work of a duration [s] ends that may be split over shifts; at once if it is none."""
+        if duration <= TOLERANCE:
+            return start
+        for reach in _reaches(start, duration):
+            table = self._table_over(start, start + reach)
+            target = table.worked_until(start) + duration
+            if target <= table.worked[-1] + TOLERANCE:
+                break
+        else:
+            raise NoWorkingTimeError(start)
+        index = bisect_left(table.worked, target - TOLERANCE) - 1
+        end = min(table.starts[index] + target - table.worked[index], table.ends[index])
+        return _within_horizon(start, end)
+
+    def subtract_working_time(self, end: float, duration: float) -> float:
+        """The latest start of work of a duration [s] that is done by `end`."""
+        if duration <= TOLERANCE:
+            return end
+        for reach in _reaches(end, duration):
+            table = self._table_over(end - reach, end)
+            target = table.worked_until(end) - duration
+            if target >= -TOLERANCE:
+                break
+        else:
+            raise NoWorkingTimeError(end)
+        index = bisect_right(table.worked, target + TOLERANCE) - 1
+        start = table.starts[index] + max(target - table.worked[index], 0.0)
+        return _within_horizon(end, start)
+
+    def working_time_between(self, start: float, end: float) -> float:
+        """Working time [s] from `start` to `end`; negative if `end` is the earlier."""
+        _within_horizon(start, end)
+        table = self._table_over(min(start, end), max(start, end))
+        return table.worked_until(end) - table.worked_until(start)
+
+    def shift_holds(self, duration: float) -> bool:
+        """Whether a shift of the length on the clock has room for unbroken work [s]."""
+        return duration <= self.shift_length + TOLERANCE
+
+    def fits_in_shift(self, start: float, duration: float) -> bool:
+        """Whether work of a duration [s] can be done from `start` without a break."""
+        begin, end = self._shift_from(start)
+        return begin <= start + TOLERANCE and start + duration <= end + TOLERANCE
+
+    def next_start_fitting(self, moment: float, duration: float) -> float | None:
+        """Earliest start from `moment` on of unbroken work [s]; None if it is longer than a shift."""
+        if not self.shift_holds(duration):
+            return None
+        begin, end = self._shift_from(moment)
+        while max(moment, begin) + duration > end + TOLERANCE:
+            begin, end = self._shift_from(end)
+        return max(moment, begin)
+
+    def latest_start_fitting(self, finish_by: float, duration: float) -> float | None:
+        """Latest start of unbroken work [s] done by a moment; None if it is longer than a shift."""
+        if not self.shift_holds(duration):
+            return None
+        begin, end = self._shift_until(finish_by)
+        while min(finish_by, end) - duration < begin - TOLERANCE:
+            begin, end = self._shift_until(begin)
+        return max(begin, min(finish_by, end) - duration)
+
+    def _shift_from(self, moment: float) -> tuple[float, float]:
+        for reach in (0, 100, HORIZON_DAYS):
+            table = self._table_over(moment, moment + reach * DAY)
+            index = bisect_right(table.ends, moment + TOLERANCE)
+            if index < len(table.ends):
+                _within_horizon(moment, table.starts[index])
+                return table.starts[index], table.ends[index]
+        raise NoWorkingTimeError(moment)
+
+    def _shift_until(self, moment: float) -> tuple[float, float]:
+        for reach in (0, 100, HORIZON_DAYS):
+            table = self._table_over(moment - reach * DAY, moment)
+            index = bisect_left(table.starts, moment - TOLERANCE) - 1
+            if index >= 0:
+                _within_horizon(moment, table.ends[index])
+                return table.starts[index], table.ends[index]
+        raise NoWorkingTimeError(moment)
+
+    def _table_over(self, low: float, high: float) -> _Table:
+        table = self._table
+        if table.low <= low and high < table.high:
+            return table
+        first, last = _day_number(low) - 2, _day_number(high) + 2
+        if min(first, table.first) + _WIDEST_TABLE_DAYS < max(last, table.last):
+            table = _Table(0, 0, 0.0, 0.0, [], [], [0.0])
+        before, after = _FIRST_PADDING
+        if table.last:
+            grown = table.last - table.first
+            before = grown if first < table.first else 0
+            after = grown if last > table.last else 0
+            first, last = min(first, table.first), max(last, table.last)
+        self._table = self._built(
+            max(first - before, date.min.toordinal() + 2),
+            min(last + after, date.max.toordinal() - 2),
+        )
+        return self._table
+
+    def _built(self, first: int, last: int) -> _Table:
+        rules, zone = self.rules, self._zone
+        into_next_day = timedelta(rules.shift_end <= rules.shift_start)
+        starts, ends, worked = [], [], [0.0]
+        for number in range(first, last + 1):
+            day = date.fromordinal(number)
+            if (number - 1) % DAYS_IN_WEEK not in rules.weekdays or day in self._closed:
+                continue
+            start = datetime.combine(day, rules.shift_start, zone).timestamp()
+            end = datetime.combine(day + into_next_day, rules.shift_end, zone).timestamp()
+            starts.append(start)
+            ends.append(end)
+            worked.append(worked[-1] + end - start)
+        low = self.day_start(date.fromordinal(first + 1))
+        high = self.day_start(date.fromordinal(last + 1))
+        return _Table(first, last, low, high, starts, ends, worked)
+
+
+@lru_cache(maxsize=64)
+def working_calendar(rules: WorkingRules) -> WorkingCalendar:
+    """One calendar for equal rules, so that its table of shifts is built once."""
+    return WorkingCalendar(rules)
+
+
+def holiday_dates(country: str, subdivision: str | None, years: Iterable[int]) -> frozenset[date]:
+    """Public holidays, observed days included, of an ISO 3166 country and subdivision.
+
+    Raises UnknownHolidaysError.
+    """
+    return _holiday_dates(country, subdivision, tuple(sorted(set(years))))
+
+
+@lru_cache(maxsize=256)
+def _holiday_dates(
+    country: str, subdivision: str | None, years: tuple[int, ...]
+) -> frozenset[date]:
+    supported = holidays.list_supported_countries()
+    if country not in supported:
+        raise UnknownHolidaysError("country", country, tuple(sorted(supported)))
+    try:
+        found = holidays.country_holidays(country, subdivision, years=years, expand=False)
+    except NotImplementedError:
+        accepted = tuple(supported[country])
+        raise UnknownHolidaysError("subdivision", subdivision or "", accepted) from None
+    return frozenset(found)
+
+
+def _reaches(moment: float, duration: float) -> Iterable[float]:
+    """Ever longer stretches of calendar [s] in which to look for an amount of working time."""
+    if duration > HORIZON_DAYS * DAY:
+        raise NoWorkingTimeError(moment)
+    reach = min(5 * duration + 4 * DAY, HORIZON_DAYS * DAY)
+    while reach < HORIZON_DAYS * DAY:
+        yield reach
+        reach *= 2
+    yield HORIZON_DAYS * DAY
+
+
+def _within_horizon(moment: float, result: float) -> float:
+    if abs(result - moment) > HORIZON_DAYS * DAY:
+        raise NoWorkingTimeError(moment)
+    return result
+
+
+def _day_number(moment: float) -> int:
+    number = int(moment // DAY) + _UNIX_EPOCH
+    if not date.min.toordinal() + HORIZON_DAYS < number < date.max.toordinal() - HORIZON_DAYS:
+        raise NoWorkingTimeError(moment)
+    return number
+
+
+def to_moment(instant: datetime) -> float:
+    """Seconds since 1970-01-01T00:00Z of a datetime that has an offset."""
+    return instant.timestamp()
+
+
+def to_instant(moment: float) -> datetime:
+    return datetime.fromtimestamp(moment, UTC)

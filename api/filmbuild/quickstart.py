@@ -1,0 +1,115 @@
+"""The whole job once: a database, the demo catalogue, a server, and one site through the SDK."""
+
+import shlex
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import click
+import msgspec
+from rich.console import Console
+
+from filmbuild import quickstart_tables, settings
+from filmbuild.settings import Settings
+from filmbuild_sdk import Client, FilmbuildError, models
+
+REQUEST = Path(__file__).with_name("quickstart_request.json")
+READY_WITHIN = 30.0
+"""[s] A server that does not answer by then has a fault worth reading."""
+
+
+def main(*, keep_running: bool = False) -> None:
+    """Raises click.ClickException where a step fails; a second run finds all in place."""
+    configured = settings.read()
+    configured.data_folder.mkdir(parents=True, exist_ok=True)
+    console = Console(width=None if sys.stdout.isatty() else 110)
+    _filmbuild("migrate")
+    _filmbuild("load-catalogue", "demo")
+    with _server(configured) as (address, server):
+        console.print(f"Serving at {address} (documentation: {address}/v1/docs)")
+        _estimate(console, address, configured.data_folder)
+        if keep_running:
+            console.print("\nStill serving; stop with Ctrl-C.")
+            server.wait()
+            return
+    console.print(
+        "\nThe server has stopped. To leave one running: "
+        "[bold]filmbuild quickstart --keep-running[/], or on an existing database "
+        "[bold]filmbuild serve[/] (both through .tools/bin/uv run)."
+    )
+
+
+def _estimate(console: Console, address: str, folder: Path) -> None:
+    request = msgspec.json.decode(REQUEST.read_bytes(), type=models.EstimateRequest)
+    with Client(address) as client:
+        try:
+            stored = client.create_estimate(request)
+        except FilmbuildError as error:
+            raise click.ClickException(f"the estimate was refused: {error}") from error
+    quickstart_tables.show(console, stored.document)
+    body = folder / "request.json"
+    body.write_bytes(REQUEST.read_bytes())
+    console.print(f"\nStored as [bold]{stored.id}[/]. The same again, by hand:")
+    console.print(_curl(address, body), soft_wrap=True, highlight=False, markup=False)
+
+
+def _curl(address: str, body: Path) -> str:
+    return (
+        f"curl -sS -X POST {address}/v1/estimates -H 'Content-Type: application/json' "
+        f"--data-binary @{shlex.quote(str(body))}"
+    )
+
+
+def _filmbuild(*arguments: str) -> None:
+    command = [sys.executable, "-m", "filmbuild.cli", *arguments]
+    done = subprocess.run(command, check=False)
+    if done.returncode:
+        raise click.ClickException(f"`filmbuild {' '.join(arguments)}` failed")
+
+
+@contextmanager
+def _server(configured: Settings) -> Iterator[tuple[str, subprocess.Popen[bytes]]]:
+    port = _free_port(configured.port)
+    address = f"http://127.0.0.1:{port}"
+    command = [sys.executable, "-m", "filmbuild.cli", "serve"]
+    command += ["--host", "127.0.0.1", "--port", str(port), "--quiet"]
+    with subprocess.Popen(command) as server:
+        try:
+            _wait_until_ready(address, server)
+            yield address, server
+        finally:
+            server.terminate()
+
+
+def _wait_until_ready(address: str, server: subprocess.Popen[bytes]) -> None:
+    until = time.monotonic() + READY_WITHIN
+    with Client(address, retries=None) as client:
+        while True:
+            if server.poll() is not None:
+                raise click.ClickException("the server did not start; its message stands above")
+            try:
+                client.readiness()
+            except FilmbuildError as error:
+                if time.monotonic() > until:
+                    raise click.ClickException(f"the server is not ready: {error}") from error
+                time.sleep(0.1)
+            else:
+                return
+
+
+def _free_port(wanted: int) -> int:
+    """The port of the settings, or any free one where another program has it."""
+    for port in (wanted, 0):
+        with socket.socket() as listener:
+            listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                listener.bind(("127.0.0.1", port))
+            except OSError:
+                continue
+            free: int = listener.getsockname()[1]
+            return free
+    raise click.ClickException("no port is free on 127.0.0.1")

@@ -1,0 +1,88 @@
+"""Typed clients of the filmbuild service: `Client`, and `AsyncClient` for asyncio.
+
+What is sent and answered is in `filmbuild_sdk.models`; every call, as data, in
+`filmbuild_sdk.calls`.
+"""
+
+from filmbuild_sdk import calls, models
+from filmbuild_sdk.call import Call, Timeout
+from filmbuild_sdk.client import DEFAULT_TIMEOUT, VERSION, AsyncClient, Client
+from filmbuild_sdk.errors import (
+    ApiError,
+    BadRequest,
+    Conflict,
+    DecodeError,
+    Fault,
+    FilmbuildError,
+    Forbidden,
+    Infeasible,
+    InvalidInput,
+    NotFound,
+    PreconditionFailed,
+    Problem,
+    RateLimited,
+    ServerError,
+    TransportError,
+    Unauthorized,
+    Unavailable,
+)
+from filmbuild_sdk.paging import AsyncPages, Pages
+from filmbuild_sdk.retries import NO_RETRIES, Retries
+from filmbuild_sdk.values import (
+    Money,
+    Quantity,
+    celsius,
+    fahrenheit,
+    feet,
+    inches,
+    metres,
+    micrometres,
+    millimetres,
+    mils,
+    square_feet,
+    square_metres,
+)
+
+__version__ = VERSION
+__all__ = [
+    "DEFAULT_TIMEOUT",
+    "NO_RETRIES",
+    "ApiError",
+    "AsyncClient",
+    "AsyncPages",
+    "BadRequest",
+    "Call",
+    "Client",
+    "Conflict",
+    "DecodeError",
+    "Fault",
+    "FilmbuildError",
+    "Forbidden",
+    "Infeasible",
+    "InvalidInput",
+    "Money",
+    "NotFound",
+    "Pages",
+    "PreconditionFailed",
+    "Problem",
+    "Quantity",
+    "RateLimited",
+    "Retries",
+    "ServerError",
+    "Timeout",
+    "TransportError",
+    "Unauthorized",
+    "Unavailable",
+    "calls",
+    "celsius",
+    "fahrenheit",
+    "feet",
+    "inches",
+    "metres",
+    "micrometres",
+    "millimetres",
+    "mils",
+    "models",
+    "square_feet",
+    "square_metres",
+]

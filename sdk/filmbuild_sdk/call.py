@@ -1,0 +1,87 @@
+"""One call of the service, described without sending it, and how its answer is read."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from enum import Enum
+from typing import Any, Generic, Self, TypeAlias, TypeVar
+from urllib.parse import quote
+from uuid import uuid4
+
+import httpx
+import msgspec
+
+from filmbuild_sdk.errors import DecodeError, error_of
+
+T = TypeVar("T")
+SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
+
+
+class Unchanged(Enum):
+    """Stands for what the client was made with."""
+
+    UNCHANGED = "unchanged"
+
+
+UNCHANGED = Unchanged.UNCHANGED
+Timeout: TypeAlias = float | httpx.Timeout | Unchanged | None
+
+
+@dataclass(frozen=True, slots=True)
+class Call(Generic[T]):
+    """What is sent, and the type of what a success answers. Sending it twice sends the same."""
+
+    method: str
+    path: str
+    answer: type[T]
+    query: Mapping[str, str] = field(default_factory=dict)
+    body: object = None
+    idempotency_key: str | None = None
+
+    @property
+    def repeatable(self) -> bool:
+        """A second try does nothing that the first did not."""
+        return self.method in SAFE_METHODS or self.idempotency_key is not None
+
+    @property
+    def headers(self) -> dict[str, str]:
+        headers = {"accept": "application/json, application/problem+json"}
+        if self.body is not None:
+            headers["content-type"] = "application/json"
+        if self.idempotency_key is not None:
+            headers["idempotency-key"] = f'"{self.idempotency_key}"'
+        return headers
+
+    @property
+    def content(self) -> bytes | None:
+        return None if self.body is None else msgspec.json.encode(self.body)
+
+    def at(self, cursor: str) -> Self:
+        """The same call for another page of its list."""
+        return replace(self, query={**self.query, "cursor": cursor})
+
+    def read(self, status: int, headers: Mapping[str, str], content: bytes) -> T:
+        """Raises ApiError for any status but a success, and DecodeError for what does not fit."""
+        if not httpx.codes.is_success(status):
+            raise error_of(status, headers, content)
+        try:
+            return msgspec.json.decode(content, type=self.answer)
+        except (msgspec.MsgspecError, UnicodeDecodeError) as error:
+            raise DecodeError(str(error), status, headers, content) from error
+
+
+def query(**parameters: Any) -> dict[str, str]:  # noqa: ANN401 - text, numbers, dates, choices
+    """What is None is left out."""
+    return {name: _text(value) for name, value in parameters.items() if value is not None}
+
+
+def path(template: str, *parts: str) -> str:
+    return template.format(*(quote(part, safe="") for part in parts))
+
+
+def key(given: str | None) -> str:
+    """The caller's own idempotency key, without the quotes that it is sent in, or a new one."""
+    return uuid4().hex if given is None else given.removeprefix('"').removesuffix('"')
+
+
+def _text(value: object) -> str:
+    return value if isinstance(value, str) else msgspec.json.encode(value).decode().strip('"')

@@ -1,0 +1,1301 @@
+"""What the service is sent and what it answers.
+
+Generated from openapi/openapi.json by sdk/generate.py: change those, not this.
+"""
+
+import datetime as dt
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import Any, Literal
+
+from msgspec import UNSET, UnsetType
+
+from filmbuild_sdk.values import Answer, Choice, Input, Moment, Money, Quantity
+
+__all__ = [
+    "Absorption",
+    "Activity",
+    "AggregateAmount",
+    "ApplicationLimits",
+    "AreaTakeoff",
+    "BaseWall",
+    "Broadcast",
+    "Caution",
+    "Coat",
+    "CoatReady",
+    "Conditions",
+    "ConsumableLine",
+    "ConsumableRule",
+    "ConsumableRulePage",
+    "Content",
+    "CostLine",
+    "Counts",
+    "Cove",
+    "Crack",
+    "CrewMember",
+    "Curb",
+    "CureTimes",
+    "CurrentRevision",
+    "EdgeStretch",
+    "Equipment",
+    "EquipmentCost",
+    "EstimateDocument",
+    "EstimatePage",
+    "EstimateRequest",
+    "EstimateSummary",
+    "Hazards",
+    "Health",
+    "Holidays",
+    "Island",
+    "Job",
+    "Joint",
+    "Labour",
+    "LabourClass",
+    "LabourCost",
+    "LabourDocument",
+    "LabourRequest",
+    "Layer",
+    "Materials",
+    "MaterialsDocument",
+    "MaterialsRequest",
+    "Mix",
+    "MoistureLimits",
+    "MoistureReading",
+    "Note",
+    "Opening",
+    "Origin",
+    "OutsideTable",
+    "PackLine",
+    "PackPage",
+    "PackRecord",
+    "Part",
+    "PartAmount",
+    "Polygon",
+    "Price",
+    "Product",
+    "ProductPage",
+    "Production",
+    "Purchase",
+    "RateBook",
+    "RateBookPage",
+    "Readiness",
+    "RecoatPoint",
+    "Rectangle",
+    "Repairs",
+    "RevisionPage",
+    "RevisionRecord",
+    "Rule",
+    "RulePage",
+    "Schedule",
+    "ScheduleDocument",
+    "ScheduleRequest",
+    "Scheduled",
+    "Site",
+    "SiteArea",
+    "Spall",
+    "StepFlight",
+    "StoredEstimate",
+    "Substrate",
+    "System",
+    "SystemPage",
+    "Takeoff",
+    "TakeoffDocument",
+    "TakeoffRequest",
+    "Task",
+    "TaxLine",
+    "TaxRule",
+    "TaxRulePage",
+    "Terms",
+    "TimePoint",
+    "Totals",
+    "Trace",
+    "Travel",
+    "WorkCalendar",
+]
+
+
+class ConsumableRule(Answer, frozen=True, kw_only=True):
+    """How much of something else the job needs: `quantity` for each so much of the driver.
+
+    Exactly one of `per_area`, `per_length` and `per_count` is given, as the driver asks. The need
+    is rounded up to whole units. `tasks`, where given, must be in the job for the rule to apply.
+    `charged_fraction` is the share of the price that one job bears for things that outlive it.
+    `product` is the product that it is an amount of, such as a solvent, for its hazards.
+    """
+
+    id: str
+    name: str
+    kind: str
+    stage: str
+    driver: str
+    unit_price: Decimal
+    currency: str
+    charged_fraction: float = 1.0
+    minimum: int = 0
+    per_area: Quantity | None = None
+    per_count: float | None = None
+    per_length: Quantity | None = None
+    product: str | None = None
+    quantity: float = 1.0
+    tasks: tuple[str, ...] = ()
+    unit: str = "each"
+
+
+class ConsumableRulePage(Answer, frozen=True, kw_only=True):
+    """Consumable rules in order of their ids."""
+
+    catalogue_revision: int
+    next: str | None
+    items: tuple[ConsumableRule, ...]
+
+
+class CurrentRevision(Answer, frozen=True, kw_only=True):
+    """The newest revision, and how many records of each kind it holds."""
+
+    revision: int
+    created_at: Moment
+    note: str
+    records: dict[str, int]
+
+
+class Caution(Answer, frozen=True, kw_only=True):
+    """A hazard of the work, with its published source; never a statement that the work is safe."""
+
+    code: str
+    title: str
+    detail: str
+    source: str
+    applies_to: tuple[str, ...] = ()
+
+
+class Trace(Answer, frozen=True, kw_only=True):
+    """How a figure came about.
+
+    `rule` names a `Rule`. `inputs` are the values it was applied to: quantities, plain numbers, or
+    the names of the records they were read from. Which catalogue revision those records belong to
+    is `catalogue_revision`; it is absent where the rule read nothing from the catalogue.
+    """
+
+    rule: str
+    catalogue_revision: int | None = None
+    inputs: dict[str, Any] = {}
+
+
+class CureTimes(Answer, frozen=True, kw_only=True):
+    """A layer's times at the job's temperature, counted from the end of placing."""
+
+    recoat_after: dt.timedelta
+    recoat_before: dt.timedelta | None
+    foot_traffic: dt.timedelta
+    vehicle_traffic: dt.timedelta
+    full_cure: dt.timedelta
+    how: str
+    trace: Trace
+
+
+class Activity(Answer, frozen=True, kw_only=True):
+    """A piece of the schedule: follows the activities of `after`, by a crew that does one at a time.
+
+    With `waits_for_cure` it begins no sooner than the recoat minimum of each of those that has a
+    `cure`, in elapsed time. A coat that directly follows a coat also begins before that one's
+    recoat maximum, or else the floor is abraded first, which takes `abrasion` where the rate book
+    says how. A `one_shift` activity is done without a break inside one shift.
+    """
+
+    id: str
+    name: str
+    layer: str | None
+    duration: dt.timedelta
+    one_shift: bool
+    after: tuple[str, ...]
+    cure: CureTimes | None
+    abrasion: dt.timedelta | None = None
+    waits_for_cure: bool = True
+
+
+class ConsumableLine(Answer, frozen=True, kw_only=True):
+    """So many of one thing, and what moved the number."""
+
+    id: str
+    name: str
+    kind: str
+    stage: str
+    count: int
+    unit: str
+    unit_price: Money
+    amount: Money
+    trace: Trace
+
+
+class EquipmentCost(Answer, frozen=True, kw_only=True):
+    equipment: str
+    name: str
+    used: Quantity
+    days: int
+    day_rate: Money
+    amount: Money
+    trace: Trace
+
+
+class LabourCost(Answer, frozen=True, kw_only=True):
+    """Paid hours of one class at one rate; overtime stands in a record of its own."""
+
+    labour_class: str
+    name: str
+    paid: Quantity
+    overtime: bool
+    rate_per_hour: Money
+    amount: Money
+    trace: Trace
+
+
+class Task(Answer, frozen=True, kw_only=True):
+    """Work of one kind. `labour` counts every worker's time; `duration` is the crew's.
+
+    `activity` names the piece of the schedule it belongs to: tasks of one activity are done
+    together. `quantity` is in the unit of the task's driver.
+    """
+
+    id: str
+    code: str
+    name: str
+    activity: str
+    layer: str | None
+    method: str
+    quantity: Quantity | None
+    count: float | None
+    workers: int
+    labour: Quantity
+    duration: dt.timedelta
+    equipment: tuple[str, ...]
+    reason: str
+    trace: Trace
+
+
+class Labour(Answer, frozen=True, kw_only=True):
+    """Tasks, the activities they form, and what people and machines cost.
+
+    `shifts` is the number of crew shifts that the work fills.
+    """
+
+    rate_book: str
+    crew: int
+    tasks: tuple[Task, ...]
+    activities: tuple[Activity, ...]
+    labour: tuple[LabourCost, ...]
+    equipment: tuple[EquipmentCost, ...]
+    travel: Money
+    consumables: tuple[ConsumableLine, ...]
+    productive: Quantity
+    paid: Quantity
+    shifts: int
+
+
+class AggregateAmount(Answer, frozen=True, kw_only=True):
+    """Dry aggregate: thrown into a coat, or filling the void of a repair."""
+
+    layer: str
+    product: str
+    rate: Quantity | None
+    placed: Quantity
+    reclaimed: Quantity
+    ordered: Quantity
+    trace: Trace
+
+
+class PartAmount(Answer, frozen=True, kw_only=True):
+    """An amount of one part, by volume and by mass."""
+
+    part: str
+    volume: Quantity
+    mass: Quantity
+
+
+class Mix(Answer, frozen=True, kw_only=True):
+    """One mix, in placing order: what goes in, how long it may be worked, and what it covers."""
+
+    number: int
+    whole_kit: str | None
+    volume: Quantity
+    parts: tuple[PartAmount, ...]
+    mixing_time: dt.timedelta
+    working_life: dt.timedelta
+    placing_time: dt.timedelta
+    covers: Quantity
+    areas: tuple[str, ...]
+
+
+class Coat(Answer, frozen=True, kw_only=True):
+    """One coat over the site, or one repair product (`layer` then names the repair).
+
+    `ordered_volume = net_volume / (1 - loss_fraction) + residue + soak`, where `net_volume` is
+    film, texture and absorption, or the void of a repair.
+    """
+
+    layer: str
+    name: str
+    product: str
+    kind: str
+    dry_film: Quantity | None
+    wet_film: Quantity | None
+    spread_rate: Quantity | None
+    floor: Quantity
+    vertical: Quantity
+    film_volume: Quantity
+    texture_volume: Quantity
+    absorption_volume: Quantity
+    net_volume: Quantity
+    loss_fraction: float
+    residue: Quantity
+    soak: Quantity
+    ordered_volume: Quantity
+    parts: tuple[PartAmount, ...]
+    mixes: tuple[Mix, ...]
+    traces: dict[str, Trace]
+
+
+class PackLine(Answer, frozen=True, kw_only=True):
+    pack: str
+    name: str
+    count: int
+    unit_price: Money
+    amount: Money
+
+
+class Purchase(Answer, frozen=True, kw_only=True):
+    """All that the job buys of one product, whatever layers it serves.
+
+    `needed`, `bought` and `surplus` are per part, as volume or as mass, the way its packs are sold.
+    `used_share` is the part of `cost` that the need itself takes.
+    """
+
+    product: str
+    name: str
+    needed: dict[str, Quantity]
+    bought: dict[str, Quantity]
+    surplus: dict[str, Quantity]
+    packs: tuple[PackLine, ...]
+    cost: Money
+    used_share: Money
+    trace: Trace
+
+
+class Materials(Answer, frozen=True, kw_only=True):
+    system: str
+    coats: tuple[Coat, ...]
+    aggregates: tuple[AggregateAmount, ...]
+    purchases: tuple[Purchase, ...]
+    consumables: tuple[ConsumableLine, ...]
+
+
+class Note(Answer, frozen=True, kw_only=True):
+    """Something assumed, or something this estimate does not cover, said in plain words."""
+
+    code: str
+    detail: str
+
+
+class CostLine(Answer, frozen=True, kw_only=True):
+    group: str
+    item: str
+    description: str
+    quantity: Decimal
+    unit: str
+    unit_cost: Money
+    amount: Money
+    trace: Trace
+
+
+class TaxLine(Answer, frozen=True, kw_only=True):
+    rule: str
+    name: str
+    category: str
+    base: Money
+    rate_percent: Decimal
+    amount: Money
+    trace: Trace
+
+
+class Price(Answer, frozen=True, kw_only=True):
+    """From cost to offer: `price = cost with overhead x (1 + markup) = ... / (1 - margin)`."""
+
+    currency: str
+    lines: tuple[CostLine, ...]
+    direct_cost: Money
+    contingency: Money
+    overhead: Money
+    cost: Money
+    markup_percent: Decimal
+    margin_percent: Decimal
+    net: Money
+    taxes: tuple[TaxLine, ...]
+    total: Money
+    per_square_foot: Money
+    per_square_metre: Money
+    traces: dict[str, Trace]
+
+
+class Scheduled(Answer, frozen=True, kw_only=True):
+    """One activity on the calendar, in the site's time zone."""
+
+    activity: str
+    name: str
+    start: Moment
+    finish: Moment
+    latest_start: Moment
+    float_time: dt.timedelta
+    critical: bool
+    bound_by: str
+    trace: Trace
+
+
+class CoatReady(Answer, frozen=True, kw_only=True):
+    """When a coat may be recoated, walked on and driven on."""
+
+    layer: str
+    recoat_from: Moment
+    recoat_until: Moment | None
+    foot_traffic: Moment
+    vehicle_traffic: Moment
+    full_cure: Moment
+    dew_point: Quantity
+    surface_above_dew_point: Quantity
+    trace: Trace
+
+
+class Schedule(Answer, frozen=True, kw_only=True):
+    time_zone: str
+    first_day: dt.date
+    last_day: dt.date
+    activities: tuple[Scheduled, ...]
+    coats: tuple[CoatReady, ...]
+    critical_path: tuple[str, ...]
+    foot_traffic_from: Moment
+    vehicle_traffic_from: Moment
+    full_cure_at: Moment
+
+
+class MoistureReading(Input, frozen=True, kw_only=True):
+    """A moisture test result: emission by ASTM F1869 or relative humidity by ASTM F2170."""
+
+    emission: Quantity | str | None = None
+    relative_humidity_percent: float | None = None
+
+
+class Substrate(Input, frozen=True, kw_only=True):
+    """The concrete. `profile` is the ICRI concrete surface profile after preparation."""
+
+    age_days: int | None = None
+    existing_coating: bool | UnsetType = UNSET  # left out: false
+    hardness: Choice[Literal["hard", "medium", "soft"]] | UnsetType = UNSET  # left out: "medium"
+    moisture: Sequence[MoistureReading] = ()
+    porosity: Choice[Literal["high", "low", "medium"]] | UnsetType = UNSET  # left out: "medium"
+    profile: int | None = None
+    texture_depth: Quantity | str | None = None
+
+
+class AreaTakeoff(Answer, frozen=True, kw_only=True):
+    """One area taken off. `machine_grind + hand_grind = field + cut_in = floor`, exactly.
+
+    `traces` holds, per field of this record that is not zero, how it was found.
+    `placing_order` is 1 for the area coated first.
+    """
+
+    id: str
+    name: str
+    level: str
+    substrate: Substrate
+    placing_order: int
+    exits_through: str | None
+    floor: Quantity
+    machine_grind: Quantity
+    hand_grind: Quantity
+    field: Quantity
+    cut_in: Quantity
+    wall_length: Quantity
+    open_length: Quantity
+    joined_length: Quantity
+    added_treads: Quantity
+    base_walls: Quantity
+    risers: Quantity
+    curbs: Quantity
+    cove_face: Quantity
+    vertical: Quantity
+    cove_length: Quantity
+    cove_volume: Quantity
+    crack_length: Quantity
+    crack_volume: Quantity
+    spall_area: Quantity
+    spall_volume: Quantity
+    joint_length: Quantity
+    joint_volume: Quantity
+    tape_length: Quantity
+    dust_barrier: Quantity
+    traces: dict[str, Trace]
+
+
+class Totals(Answer, frozen=True, kw_only=True):
+    """Sums over all areas of the site."""
+
+    floor: Quantity
+    machine_grind: Quantity
+    hand_grind: Quantity
+    field: Quantity
+    cut_in: Quantity
+    vertical: Quantity
+    wall_length: Quantity
+    open_length: Quantity
+    joined_length: Quantity
+    cove_length: Quantity
+    cove_volume: Quantity
+    crack_length: Quantity
+    crack_volume: Quantity
+    spall_area: Quantity
+    spall_volume: Quantity
+    joint_length: Quantity
+    joint_volume: Quantity
+    tape_length: Quantity
+    dust_barrier: Quantity
+
+
+class Takeoff(Answer, frozen=True, kw_only=True):
+    """Areas in the order the site gave them."""
+
+    site: str
+    areas: tuple[AreaTakeoff, ...]
+    totals: Totals
+
+
+class EstimateDocument(Answer, frozen=True, kw_only=True):
+    engine_version: str
+    catalogue_revision: int | None
+    priced_on: dt.date | None
+    units: str
+    notes: tuple[Note, ...]
+    cautions: tuple[Caution, ...]
+    takeoff: Takeoff
+    materials: Materials
+    labour: Labour
+    schedule: Schedule
+    price: Price
+
+
+class EstimateSummary(Answer, frozen=True, kw_only=True):
+    """One line of the list of estimates."""
+
+    id: str
+    created_at: Moment
+    reference: str | None
+    site: str
+    system: str
+    total: Money
+    catalogue_revision: int
+    engine_version: str
+
+
+class EstimatePage(Answer, frozen=True, kw_only=True):
+    """Newest first. `next` is the cursor of the page that follows; null on the last page."""
+
+    items: tuple[EstimateSummary, ...]
+    next: str | None
+
+
+class Holidays(Input, frozen=True, kw_only=True):
+    """Public holidays by ISO 3166-1 country and, where they differ, ISO 3166-2 subdivision."""
+
+    country: str
+    subdivision: str | None = None
+
+
+class WorkCalendar(Input, frozen=True, kw_only=True):
+    """Local working hours; `time_zone` is an IANA name."""
+
+    closed_dates: Sequence[dt.date] = ()
+    holidays: Holidays | None = None
+    shift_end: str | UnsetType = UNSET  # left out: "16:00"
+    shift_start: str | UnsetType = UNSET  # left out: "08:00"
+    time_zone: str | UnsetType = UNSET  # left out: "UTC"
+    working_days: (
+        Sequence[Choice[Literal["fri", "mon", "sat", "sun", "thu", "tue", "wed"]]] | UnsetType
+    ) = UNSET  # left out: ["mon", "tue", "wed", "thu", "fri"]
+
+
+class Conditions(Input, frozen=True, kw_only=True):
+    """Air and surface while the floor is laid, taken as constant over the job."""
+
+    air_temperature: Quantity | str | UnsetType = UNSET  # left out: {"unit": "degC", "value": 20.0}
+    relative_humidity_percent: float | UnsetType = UNSET  # left out: 50.0
+    surface_temperature: Quantity | str | UnsetType = (
+        UNSET  # left out: {"unit": "degC", "value": 20.0}
+    )
+
+
+class CrewMember(Input, frozen=True, kw_only=True):
+    """How many people of one labour class of the rate book are on site."""
+
+    labour_class: str
+    count: int
+
+
+class Terms(Input, frozen=True, kw_only=True):
+    """Overhead as a share of cost, and either a markup on cost or a margin on price."""
+
+    contingency_percent: Decimal | UnsetType = UNSET  # left out: "0"
+    margin_percent: Decimal | None = None
+    markup_percent: Decimal | None = None
+    materials: Choice[Literal["packs_bought", "used_share"]] | UnsetType = (
+        UNSET  # left out: "packs_bought"
+    )
+    minimum_charge: Decimal | None = None
+    overhead_percent: Decimal | UnsetType = UNSET  # left out: "0"
+    tax_place: str | None = None
+
+
+class Job(Input, frozen=True, kw_only=True):
+    """One coating system on one site.
+
+    `crew` may be empty: then two people of the rate book's first class are taken, and the result
+    says so. `start` is the first day on which work may begin; stages that give no dates do
+    without it. `priced_on` is the day whose prices hold: left out, it is `start`, or else the day
+    the catalogue revision was made, so that the same request always finds the same prices.
+    """
+
+    system: str
+    calendar: WorkCalendar | UnsetType = UNSET
+    conditions: Conditions | None = None
+    crew: Sequence[CrewMember] = ()
+    currency: str | UnsetType = UNSET  # left out: "USD"
+    priced_on: dt.date | None = None
+    rate_book: str | None = None
+    start: dt.date | None = None
+    terms: Terms | UnsetType = UNSET
+
+
+class BaseWall(Input, frozen=True, kw_only=True):
+    """Coated wall foot or footing; without `length` it follows every wall of the area."""
+
+    height: Quantity | str
+    length: Quantity | str | None = None
+
+
+class Cove(Input, frozen=True, kw_only=True):
+    """Concave cove base; without `length` it follows every wall of the area."""
+
+    radius: Quantity | str
+    length: Quantity | str | None = None
+
+
+class Crack(Input, frozen=True, kw_only=True):
+    """A crack to be chased and filled: the section is that of the chase."""
+
+    length: Quantity | str
+    width: Quantity | str
+    depth: Quantity | str
+    section: Choice[Literal["square", "v"]] | UnsetType = UNSET  # left out: "v"
+
+
+class Curb(Input, frozen=True, kw_only=True):
+    """A coated curb: both faces and its top."""
+
+    length: Quantity | str
+    height: Quantity | str
+    width: Quantity | str
+    faces: int | UnsetType = UNSET  # left out: 2
+
+
+class EdgeStretch(Input, frozen=True, kw_only=True):
+    """A stretch of one side that is not plain wall.
+
+    `offset` is measured from the start of the side; without `length` the stretch runs to its end.
+    `joined` means that the coating runs on into another coated area, named in `joins` when it is
+    on this site. `exit` marks where the crew leaves.
+    """
+
+    side: int
+    kind: Choice[Literal["joined", "open", "wall"]]
+    exit: bool | UnsetType = UNSET  # left out: false
+    joins: str | None = None
+    length: Quantity | str | None = None
+    offset: Quantity | str | None = None
+
+
+class Origin(Input, frozen=True, kw_only=True):
+    """Where the first corner lies in the plan of its level."""
+
+    x: Quantity | str
+    y: Quantity | str
+
+
+class Rectangle(Input, frozen=True, kw_only=True, tag_field="kind", tag="rectangle"):
+    """Length runs along x and width along y from `origin`.
+
+    Sides are numbered from 0: along the length at the origin, then round against the clock.
+    Without an origin the rectangle is measured but not placed on the plan: its own corner is
+    (0, 0) for its islands, and it is not compared with other areas for overlap.
+    """
+
+    length: Quantity | str
+    width: Quantity | str
+    origin: Origin | None = None
+
+
+class Polygon(Input, frozen=True, kw_only=True, tag_field="kind", tag="polygon"):
+    """Vertices in order round the outline, not repeated at the end; side n starts at vertex n."""
+
+    unit: Choice[Literal["cm", "ft", "in", "m", "mm", "yd"]]
+    vertices: Sequence[tuple[float, float]]
+
+
+class Island(Input, frozen=True, kw_only=True):
+    """Floor inside the outline that is not coated: a column, a pad, a machine foot, a drain."""
+
+    outline: Rectangle | Polygon
+    edge: Choice[Literal["open", "wall"]] | UnsetType = UNSET  # left out: "wall"
+    name: str | None = None
+
+
+class Joint(Input, frozen=True, kw_only=True):
+    """A control or expansion joint: filled, honoured (left working), or coated over."""
+
+    length: Quantity | str
+    width: Quantity | str
+    depth: Quantity | str
+    treatment: Choice[Literal["coat_over", "fill", "honour"]] | UnsetType = (
+        UNSET  # left out: "fill"
+    )
+
+
+class Opening(Input, frozen=True, kw_only=True):
+    """An opening without a door that needs a dust barrier."""
+
+    width: Quantity | str
+    height: Quantity | str
+
+
+class Spall(Input, frozen=True, kw_only=True):
+    """Broken-out surface to be patched to a mean depth."""
+
+    area: Quantity | str
+    depth: Quantity | str
+
+
+class StepFlight(Input, frozen=True, kw_only=True):
+    """A flight of equal steps; there is one tread fewer than there are risers.
+
+    Treads are floor. They are usually inside the outline already; "added" treads are not and need
+    their `going`.
+    """
+
+    risers: int
+    width: Quantity | str
+    rise: Quantity | str
+    going: Quantity | str | None = None
+    nosing: Quantity | str | None = None
+    treads: Choice[Literal["added", "in_outline"]] | UnsetType = UNSET  # left out: "in_outline"
+
+
+class SiteArea(Input, frozen=True, kw_only=True):
+    """One room, bay or run of floor. Areas of one `level` share a plan and may not overlap."""
+
+    id: str
+    outline: Rectangle | Polygon
+    base_walls: Sequence[BaseWall] = ()
+    coves: Sequence[Cove] = ()
+    cracks: Sequence[Crack] = ()
+    curbs: Sequence[Curb] = ()
+    edges: Sequence[EdgeStretch] = ()
+    islands: Sequence[Island] = ()
+    joints: Sequence[Joint] = ()
+    level: str | UnsetType = UNSET  # left out: "ground"
+    name: str | None = None
+    openings: Sequence[Opening] = ()
+    spalls: Sequence[Spall] = ()
+    steps: Sequence[StepFlight] = ()
+    substrate: Substrate | None = None
+
+
+class Site(Input, frozen=True, kw_only=True):
+    """The whole job's floor; `substrate` holds for each area that states none of its own."""
+
+    areas: Sequence[SiteArea]
+    cut_in_width: Quantity | str | UnsetType = UNSET  # left out: {"unit": "mm", "value": 230.0}
+    hand_grind_width: Quantity | str | UnsetType = UNSET  # left out: {"unit": "mm", "value": 100.0}
+    name: str | UnsetType = UNSET  # left out: "Site"
+    substrate: Substrate | UnsetType = UNSET
+
+
+class EstimateRequest(Input, frozen=True, kw_only=True):
+    """The whole pipeline over one site; `job.start` is needed."""
+
+    job: Job
+    site: Site
+    catalogue_revision: int | None = None
+    reference: str | None = None
+    units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
+
+
+class Health(Answer, frozen=True, kw_only=True):
+    """The process is up; whether it can do its work is asked of /v1/readiness."""
+
+    status: str = "up"
+
+
+class LabourDocument(Answer, frozen=True, kw_only=True):
+    engine_version: str
+    catalogue_revision: int | None
+    priced_on: dt.date | None
+    units: str
+    notes: tuple[Note, ...]
+    cautions: tuple[Caution, ...]
+    takeoff: Takeoff
+    materials: Materials
+    labour: Labour
+
+
+class MaterialsDocument(Answer, frozen=True, kw_only=True):
+    engine_version: str
+    catalogue_revision: int | None
+    priced_on: dt.date | None
+    units: str
+    notes: tuple[Note, ...]
+    cautions: tuple[Caution, ...]
+    takeoff: Takeoff
+    materials: Materials
+
+
+class LabourRequest(Input, frozen=True, kw_only=True):
+    """Exactly one of `site` and `materials`."""
+
+    job: Job
+    catalogue_revision: int | None = None
+    materials: MaterialsDocument | None = None
+    site: Site | None = None
+    units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
+
+
+class TakeoffDocument(Answer, frozen=True, kw_only=True):
+    engine_version: str
+    catalogue_revision: int | None
+    priced_on: dt.date | None
+    units: str
+    notes: tuple[Note, ...]
+    cautions: tuple[Caution, ...]
+    takeoff: Takeoff
+
+
+class MaterialsRequest(Input, frozen=True, kw_only=True):
+    """Exactly one of `site` and `takeoff`."""
+
+    job: Job
+    catalogue_revision: int | None = None
+    site: Site | None = None
+    takeoff: TakeoffDocument | None = None
+    units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
+
+
+class Content(Answer, frozen=True, kw_only=True):
+    """What a pack holds of one part: exactly one of volume and mass."""
+
+    part: str
+    mass: Quantity | None = None
+    volume: Quantity | None = None
+
+
+class PackRecord(Answer, frozen=True, kw_only=True):
+    """A pack; `price` is null where it cannot be bought on that day in that currency."""
+
+    id: str
+    product: str
+    name: str
+    contents: tuple[Content, ...]
+    price: Money | None
+    price_since: dt.date | None
+    priced_on: dt.date
+
+
+class PackPage(Answer, frozen=True, kw_only=True):
+    """Packs in order of their ids."""
+
+    catalogue_revision: int
+    next: str | None
+    items: tuple[PackRecord, ...]
+
+
+class Absorption(Answer, frozen=True, kw_only=True):
+    """Liquid drawn into the concrete by the first coat, as depth of film, by porosity."""
+
+    low: Quantity
+    medium: Quantity
+    high: Quantity
+
+
+class ApplicationLimits(Answer, frozen=True, kw_only=True):
+    """Conditions in which the product may be placed and left for its early cure."""
+
+    air_minimum: Quantity
+    air_maximum: Quantity
+    surface_minimum: Quantity
+    surface_maximum: Quantity
+    dew_point_margin: Quantity = Quantity(3.0, "delta_degC")
+    relative_humidity_maximum_percent: float = 85.0
+
+
+class TimePoint(Answer, frozen=True, kw_only=True):
+    """A time that holds at one temperature."""
+
+    temperature: Quantity
+    duration: dt.timedelta
+
+
+class Hazards(Answer, frozen=True, kw_only=True):
+    """What the safety data sheet warns of, as far as it decides which cautions are shown."""
+
+    exotherm: bool = False
+    flash_point: Quantity | None = None
+    initial_boiling_point: Quantity | None = None
+    isocyanate: bool = False
+    skin_sensitiser: bool = False
+
+
+class OutsideTable(Answer, frozen=True, kw_only=True):
+    """How times follow temperature beyond the stated points."""
+
+    activation_energy_joule_per_mole: float | None = None
+    rule: str = "halving"
+
+
+class Part(Answer, frozen=True, kw_only=True):
+    """One component. `ratio_by_volume` is relative to the other parts of the product."""
+
+    name: str
+    ratio_by_volume: float
+    density: Quantity
+
+
+class RecoatPoint(Answer, frozen=True, kw_only=True):
+    """The window, counted from the end of placing, in which the next coat may go on unabraded."""
+
+    temperature: Quantity
+    minimum: dt.timedelta
+    maximum: dt.timedelta | None = None
+
+
+class Product(Answer, frozen=True, kw_only=True):
+    """A liquid, mortar or aggregate. Aggregates have one part and no film properties."""
+
+    id: str
+    name: str
+    supplier: str
+    role: str
+    parts: tuple[Part, ...]
+    absorption: Absorption | None = None
+    application: ApplicationLimits | None = None
+    container: Quantity | None = None
+    container_residue: Quantity | None = None
+    foot_traffic: tuple[TimePoint, ...] = ()
+    full_cure: tuple[TimePoint, ...] = ()
+    hazards: Hazards = Hazards(
+        exotherm=False,
+        flash_point=None,
+        initial_boiling_point=None,
+        isocyanate=False,
+        skin_sensitiser=False,
+    )
+    largest_mix: Quantity | None = None
+    mixing_time: dt.timedelta = dt.timedelta(seconds=0.0)
+    outside_table: OutsideTable = OutsideTable(
+        activation_energy_joule_per_mole=None, rule="halving"
+    )
+    recoat: tuple[RecoatPoint, ...] = ()
+    shelf_life: dt.timedelta | None = None
+    vehicle_traffic: tuple[TimePoint, ...] = ()
+    volume_solids: float | None = None
+    wet_film_maximum: Quantity | None = None
+    wet_film_minimum: Quantity | None = None
+    working_life: tuple[TimePoint, ...] = ()
+
+
+class ProductPage(Answer, frozen=True, kw_only=True):
+    """Products in order of their ids."""
+
+    catalogue_revision: int
+    next: str | None
+    items: tuple[Product, ...]
+
+
+class LabourClass(Answer, frozen=True, kw_only=True):
+    """A trade class: its wage per hour, what the employer pays on top, and overtime."""
+
+    id: str
+    name: str
+    wage: Decimal
+    burden_percent: Decimal
+    overtime_multiplier: float = 1.5
+
+
+class Equipment(Answer, frozen=True, kw_only=True):
+    """A machine at its own day rate or rental, with the shortest time it is charged for.
+
+    `silica_entry` is the name of the matching row of 29 CFR 1926.1153 Table 1, where dust can rise.
+    """
+
+    id: str
+    name: str
+    day_rate: Decimal
+    minimum_days: int = 1
+    silica_entry: str | None = None
+
+
+class Production(Answer, frozen=True, kw_only=True):
+    """How fast `workers` together do a task, and what it takes beside them.
+
+    Exactly one rate is given, and it decides what drives the task: an area, a length, a volume or
+    a count per hour. A task with none takes `set_up` alone. More people than `workers` work as
+    further gangs of that size, up to `gangs_maximum`.
+    """
+
+    task: str
+    method: str
+    driver: str
+    area_rate: Quantity | None = None
+    count_per_hour: float | None = None
+    equipment: tuple[str, ...] = ()
+    factors: dict[str, float] = {}
+    gangs_maximum: int = 1
+    length_rate: Quantity | None = None
+    minimum: dt.timedelta = dt.timedelta(seconds=0.0)
+    set_up: dt.timedelta = dt.timedelta(seconds=0.0)
+    volume_rate: Quantity | None = None
+    workers: int = 1
+
+
+class Travel(Answer, frozen=True, kw_only=True):
+    """What each visit costs before any work is done."""
+
+    mobilisation: Decimal
+    hours_per_worker: dt.timedelta
+
+
+class RateBook(Answer, frozen=True, kw_only=True):
+    """Wages, production rates and machines of the contractor.
+
+    Hours beyond `standard_day` are overtime. Areas below `small_area` take the "small_area"
+    factor. `applicator_soak` is what one roller or brush drinks in each coat before it gives any
+    back.
+    """
+
+    id: str
+    name: str
+    currency: str
+    classes: tuple[LabourClass, ...]
+    productions: tuple[Production, ...]
+    travel: Travel
+    applicator_soak: Quantity = Quantity(0.0, "L")
+    equipment: tuple[Equipment, ...] = ()
+    small_area: Quantity = Quantity(0.0, "m2")
+    standard_day: dt.timedelta = dt.timedelta(seconds=28800.0)
+
+
+class RateBookPage(Answer, frozen=True, kw_only=True):
+    """Rate books in order of their ids."""
+
+    catalogue_revision: int
+    next: str | None
+    items: tuple[RateBook, ...]
+
+
+class Readiness(Answer, frozen=True, kw_only=True):
+    """Everything that estimates depend on answers."""
+
+    status: str = "ready"
+
+
+class Counts(Answer, frozen=True, kw_only=True):
+    """Records of one kind. Prices are never retired: those no longer named are unchanged."""
+
+    changed: int = 0
+    new: int = 0
+    retired: int = 0
+    unchanged: int = 0
+
+
+class RevisionRecord(Answer, frozen=True, kw_only=True):
+    """One revision; `changes` says by kind of record what it changed."""
+
+    revision: int
+    created_at: Moment
+    author: str
+    note: str
+    changes: dict[str, Counts]
+
+
+class RevisionPage(Answer, frozen=True, kw_only=True):
+    """Newest first. `next` is the cursor of the page that follows; null on the last page."""
+
+    items: tuple[RevisionRecord, ...]
+    next: str | None
+
+
+class Rule(Answer, frozen=True, kw_only=True):
+    """One rule of the estimating method, as published to callers."""
+
+    id: str
+    statement: str
+    source: str
+    equation: str | None = None
+
+
+class RulePage(Answer, frozen=True, kw_only=True):
+    """Rules in order of their ids."""
+
+    items: tuple[Rule, ...]
+    next: str | None
+
+
+class ScheduleDocument(Answer, frozen=True, kw_only=True):
+    engine_version: str
+    catalogue_revision: int | None
+    priced_on: dt.date | None
+    units: str
+    notes: tuple[Note, ...]
+    cautions: tuple[Caution, ...]
+    takeoff: Takeoff
+    materials: Materials
+    labour: Labour
+    schedule: Schedule
+
+
+class ScheduleRequest(Input, frozen=True, kw_only=True):
+    """Exactly one of `site` and `labour`; `job.start` is needed."""
+
+    job: Job
+    catalogue_revision: int | None = None
+    labour: LabourDocument | None = None
+    site: Site | None = None
+    units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
+
+
+class StoredEstimate(Answer, frozen=True, kw_only=True):
+    """An estimate as it was made: what was asked, and what was answered. It never changes."""
+
+    id: str
+    created_at: Moment
+    reference: str | None
+    request: EstimateRequest
+    document: EstimateDocument
+
+
+class Broadcast(Answer, frozen=True, kw_only=True):
+    """Aggregate thrown into the wet coat; the share swept off is not reclaimed unless stated."""
+
+    product: str
+    rate: Quantity
+    reclaimed_fraction: float = 0.0
+
+
+class Layer(Answer, frozen=True, kw_only=True):
+    """One coat of a system: exactly one of dry film, wet film and spread rate.
+
+    `vertical` is the film on verticals in the same measure: thickness as `wet_film` or `dry_film`
+    is, or absent where the coat stays off verticals. `texture_fill` is the share of the surface
+    texture that the coat fills; it counts for the first coat on the concrete alone.
+    """
+
+    id: str
+    name: str
+    product: str
+    after: tuple[str, ...] = ()
+    before: tuple[str, ...] = ()
+    broadcast: Broadcast | None = None
+    dry_film: Quantity | None = None
+    loss_fraction: float = 0.05
+    spread_rate: Quantity | None = None
+    texture_fill: float = 1.0
+    thinner_fraction: float = 0.0
+    vertical: Quantity | None = None
+    wet_film: Quantity | None = None
+
+
+class MoistureLimits(Answer, frozen=True, kw_only=True):
+    """Highest readings at which the system may be laid."""
+
+    age_days: int = 28
+    emission: Quantity | None = None
+    relative_humidity_percent: float | None = None
+
+
+class Repairs(Answer, frozen=True, kw_only=True):
+    """Which products fill what the takeoff finds; a site that needs a missing one is refused."""
+
+    aggregate_fill_fraction: float = 0.0
+    cove_mortar: str | None = None
+    crack_filler: str | None = None
+    fill_aggregate: str | None = None
+    joint_filler: str | None = None
+    loss_fraction: float = 0.05
+    patch_mortar: str | None = None
+
+
+class System(Answer, frozen=True, kw_only=True):
+    """A floor build: preparation, ordered layers from the concrete up, and repair products."""
+
+    id: str
+    name: str
+    preparation: tuple[str, ...]
+    layers: tuple[Layer, ...]
+    description: str = ""
+    moisture: MoistureLimits = MoistureLimits(
+        age_days=28, emission=None, relative_humidity_percent=None
+    )
+    profile_maximum: int = 3
+    profile_minimum: int = 2
+    repairs: Repairs = Repairs(
+        aggregate_fill_fraction=0.0,
+        cove_mortar=None,
+        crack_filler=None,
+        fill_aggregate=None,
+        joint_filler=None,
+        loss_fraction=0.05,
+        patch_mortar=None,
+    )
+    wet_slip_resistance: float | None = None
+
+
+class SystemPage(Answer, frozen=True, kw_only=True):
+    """Coating systems in order of their ids."""
+
+    catalogue_revision: int
+    next: str | None
+    items: tuple[System, ...]
+
+
+class TakeoffRequest(Input, frozen=True, kw_only=True):
+    """The site alone: the takeoff reads nothing from the catalogue."""
+
+    site: Site
+    units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
+
+
+class TaxRule(Answer, frozen=True, kw_only=True):
+    """A tax of one place: what it is taken on, and from when to when.
+
+    `base` is "sale" where the whole sale is taxed, or "materials_cost" where the contractor is the
+    consumer of the materials and the tax is part of the cost.
+    """
+
+    id: str
+    name: str
+    place: str
+    category: str
+    base: str
+    rate_percent: Decimal
+    effective_from: dt.date
+    effective_to: dt.date | None = None
+
+
+class TaxRulePage(Answer, frozen=True, kw_only=True):
+    """Tax rules in order of their ids."""
+
+    catalogue_revision: int
+    next: str | None
+    items: tuple[TaxRule, ...]

@@ -1,0 +1,114 @@
+"""The module of the models: a struct for every type of the contract."""
+
+import json
+import keyword
+import re
+import textwrap
+from collections.abc import Callable, Iterator
+
+from generator.contract import Contract, Json
+from generator.types import Types, is_model
+
+LONGEST_COMMENT = 50
+WIDTH = 100
+# by the name whose use asks for it
+IMPORTS = {
+    "dt": "import datetime as dt",
+    "Mapping": "from collections.abc import Mapping",
+    "Sequence": "from collections.abc import Sequence",
+    "Decimal": "from decimal import Decimal",
+    "Any": "from typing import Any",
+    "Literal": "from typing import Literal",
+    "UUID": "from uuid import UUID",
+    "msgspec": "import msgspec",
+    "UNSET": "from msgspec import UNSET",
+    "UnsetType": "from msgspec import UnsetType",
+    **{
+        name: f"from filmbuild_sdk.values import {name}"
+        for name in ("Answer", "Choice", "Input", "Moment", "Money", "Quantity")
+    },
+    "calls": "from filmbuild_sdk import calls",
+    "models": "from filmbuild_sdk import models",
+}
+
+
+def models_module(contract: Contract) -> str:
+    types = Types(contract)
+    names = [name for name in contract.used if is_model(contract.schemas[name])]
+    classes = "\n\n".join(_class(name, contract, types) for name in names)
+    listed = "".join(f"    {name!r},\n" for name in sorted(names))
+    return f"{imports(classes)}\n__all__ = [\n{listed}]\n\n{classes}\n"
+
+
+def imports(code: str) -> str:
+    """Those of the known names that the code uses, in no order."""
+    used = [line for name, line in IMPORTS.items() if re.search(rf"(?<![\w.]){name}\b", code)]
+    return "".join(f"{line}\n" for line in used)
+
+
+def docstring(text: str, indent: str = "    ") -> str:
+    if not text:
+        return ""
+    mark = 'r"""' if "\\" in text else '"""'
+    width = WIDTH - len(indent)
+    lines = [
+        part
+        for line in text.strip().split("\n")
+        for part in textwrap.wrap(line, width, break_on_hyphens=False) or [""]
+    ]
+    body = "\n".join(indent + line if line else "" for line in lines).lstrip()
+    return f"{indent}{mark}{body}" + (f"\n{indent}" if len(lines) > 1 else "") + '"""\n'
+
+
+def _class(name: str, contract: Contract, types: Types) -> str:
+    schema = contract.schemas[name]
+    written = name in contract.written
+    options = ["Input" if written else "Answer", "frozen=True", "kw_only=True"]
+    tag = contract.tags.get(name)
+    if tag:
+        options += [f"tag_field={tag[0]!r}", f"tag={tag[1]!r}"]
+    fields = [
+        _field(field, one, types, required=field in schema.get("required", ()), written=written)
+        for field, one in sorted(schema["properties"].items(), key=_place(schema))
+        if not tag or field != tag[0]
+    ]
+    text = docstring(schema.get("description", ""))
+    body = text + ("\n" if text and fields else "") + "".join(f"    {one}\n" for one in fields)
+    return f"class {name}({', '.join(options)}):\n{body or '    pass'}\n"
+
+
+def _place(schema: Json) -> Callable[[tuple[str, Json]], int]:
+    """What is always there first, in the contract's order; the rest as it comes."""
+    required = schema.get("required", [])
+    return lambda one: required.index(one[0]) if one[0] in required else len(required)
+
+
+def _field(name: str, schema: Json, types: Types, *, required: bool, written: bool) -> str:
+    kind = types.of(schema, written=written)
+    if required:
+        return f"{python_name(name)}: {kind}{_renamed(name)}"
+    default = "".join(_default(schema, types, written=written))
+    if default.startswith("UNSET"):
+        kind += " | UnsetType"
+    return f"{python_name(name)}: {kind} = {default}"
+
+
+def _default(schema: Json, types: Types, *, written: bool) -> Iterator[str]:
+    given = schema.get("default")
+    if given is None or given in ([], {}):
+        yield {"None": "None", "[]": "()", "{}": "{}"}[str(given)]
+    elif written:
+        yield "UNSET"
+        said = json.dumps(given)
+        if len(said) <= LONGEST_COMMENT:
+            yield f"  # left out: {said}"
+    else:
+        yield types.value(schema, given)
+
+
+def python_name(name: str) -> str:
+    return f"{name}_" if keyword.iskeyword(name) else name
+
+
+def _renamed(name: str) -> str:
+    return f" = msgspec.field(name={name!r})" if keyword.iskeyword(name) else ""

@@ -1,0 +1,33 @@
+"""A fresh database with the demo catalogue, and that catalogue as the pipeline reads it."""
+
+import asyncio
+from pathlib import Path
+
+import reference
+
+from filmbuild.catalogue import loader, wire
+from filmbuild.catalogue.organisation import ORGANISATION
+from filmbuild.catalogue.snapshot import CatalogueSnapshots
+from filmbuild.db import Database, migrate
+from filmbuild.edge.decoding import decode
+from filmbuild.estimates.assemble import catalogue_for
+from filmbuild.pipeline.requests import EstimateRequest
+from filmbuild.pipeline.specification import Catalogue
+from filmbuild.settings import Settings, read
+
+
+def prepare(folder: str) -> tuple[Settings, Catalogue]:
+    Path(folder).mkdir(parents=True, exist_ok=True)
+    settings = read({"FILMBUILD_DATA_FOLDER": folder})
+    migrate.upgrade(settings.database_url)
+    return settings, asyncio.run(_catalogue(settings))
+
+
+async def _catalogue(settings: Settings) -> Catalogue:
+    database = Database(settings.database_url)
+    try:
+        await loader.load(database, ORGANISATION, wire.read(wire.demo()), "benchmark")
+        job = decode(EstimateRequest, reference.request(1)).job
+        return await catalogue_for(CatalogueSnapshots(database), job, None)
+    finally:
+        await database.dispose()

@@ -1,0 +1,184 @@
+"""The demo catalogue is sound, covers what it is for, and is marked as invented."""
+
+from collections import Counter
+from typing import get_args
+
+import pytest
+
+from filmbuild.catalogue.loader import load
+from filmbuild.catalogue.validate import validate, warnings_of
+from filmbuild.catalogue.wire import CatalogueFile, demo, read
+from filmbuild.db import Database
+from filmbuild.pipeline.cautions import flammable_category
+from filmbuild.pipeline.materials.parts import kit_volume
+from filmbuild.pipeline.specification import Product, TaskCode
+
+FLUID_OUNCE = 231 / 128 * 0.0254**3  # a gallon is 231 in3, NIST Handbook 44 appendix C
+TABLE_1 = {  # names of rows of 29 CFR 1926.1153 Table 1
+    "Walk-behind milling machines and floor grinders",
+    "Handheld grinders for uses other than mortar removal",
+}
+
+
+@pytest.fixture(scope="module")
+def file() -> CatalogueFile:
+    return read(demo()).file
+
+
+@pytest.fixture(scope="module")
+def products(file: CatalogueFile) -> dict[str, Product]:
+    return {one.id: one for one in file.products}
+
+
+def test_it_fits_together_and_every_product_used_can_be_bought(file: CatalogueFile) -> None:
+    validate(file)
+    assert warnings_of(file) == ()
+
+
+async def test_it_loads_once(database: Database) -> None:
+    document = read(demo())
+    first = await load(database, "main", document, "demo")
+    second = await load(database, "main", document, "demo")
+    assert (first.revision, second.revision) == (1, None)
+
+
+def test_every_record_says_that_it_is_invented(file: CatalogueFile) -> None:
+    kinds = ("products", "packs", "systems", "rate_books", "consumables", "taxes")
+    unmarked = [
+        one.id for kind in kinds for one in getattr(file, kind) if "demo data" not in one.name
+    ]
+    assert unmarked == []
+    assert "demo data" in file.name
+    assert {one.supplier for one in file.products} == {"Harbour Floor Supply (demo data)"}
+
+
+def test_the_range_of_products(file: CatalogueFile) -> None:
+    roles = Counter(one.role for one in file.products)
+    assert roles >= Counter(
+        primer=1,
+        body_coat=2,
+        topcoat=2,
+        crack_filler=1,
+        patch_mortar=1,
+        cove_mortar=1,
+        joint_filler=1,
+        broadcast_aggregate=1,
+        solvent=2,
+    )
+    sold = Counter(one.product for one in file.packs)
+    assert {one.id for one in file.products if sold[one.id] < 2} == set()
+    assert len(file.systems) == 4
+    assert max(len(one.layers) for one in file.systems) == 4
+    assert min(len(one.layers) for one in file.systems) == 2
+
+
+def test_the_crack_filler_is_fast_and_mixed_by_the_cup(products: dict[str, Product]) -> None:
+    filler = next(one for one in products.values() if one.role == "crack_filler")
+    assert [part.ratio_by_volume for part in filler.parts] == [1, 1]
+    life = {float(one.temperature): float(one.duration) for one in filler.working_life}
+    assert life[20.0] == 120.0
+    assert filler.largest_mix == pytest.approx(8 * FLUID_OUNCE)
+
+
+def test_both_body_coats_are_mixed_two_to_one(products: dict[str, Product]) -> None:
+    bodies = [one for one in products.values() if one.role == "body_coat"]
+    assert [[part.ratio_by_volume for part in one.parts] for one in bodies] == [[2, 1], [2, 1]]
+
+
+def test_liquids_and_mortars_have_plausible_densities(products: dict[str, Product]) -> None:
+    for product in products.values():
+        total = sum(part.ratio_by_volume for part in product.parts)
+        density = sum(part.ratio_by_volume * part.density for part in product.parts) / total
+        if "mortar" in product.role:
+            assert 1900 < density < 2200, product.id
+        elif product.role in ("primer", "body_coat", "topcoat", "crack_filler", "joint_filler"):
+            assert 950 < density < 1300, product.id
+
+
+def test_the_alcohol_is_a_category_2_flammable_liquid(products: dict[str, Product]) -> None:
+    """29 CFR 1910.1200 Appendix B.6: flash point below 23 degC, boiling above 35 degC."""
+    hazards = products["harbour-90"].hazards
+    assert hazards.flash_point == pytest.approx((55 - 32) / 1.8)
+    assert hazards.initial_boiling_point == pytest.approx((173 - 32) / 1.8)
+    assert hazards.flash_point is not None
+    assert flammable_category(hazards.flash_point, hazards.initial_boiling_point) == 2
+
+
+def test_urethanes_warn_of_isocyanate_and_epoxies_of_sensitisation(
+    products: dict[str, Product],
+) -> None:
+    for product in products.values():
+        if product.role == "topcoat":
+            assert product.hazards.isocyanate, product.id
+        if "epoxy" in product.name:
+            assert product.hazards.skin_sensitiser, product.id
+
+
+def test_some_products_come_as_kits_and_one_in_parts(
+    file: CatalogueFile, products: dict[str, Product]
+) -> None:
+    whole = {one.product for one in file.packs if kit_volume(one, products[one.product])}
+    apart = {one.product for one in file.packs} - whole
+    assert len(whole) > 5
+    assert [products[name].role for name in apart] == ["topcoat"]
+    parts = {one.contents[0].part for one in file.packs if one.product in apart}
+    assert parts == {part.name for name in apart for part in products[name].parts}
+
+
+def test_every_pack_has_a_price_and_some_a_later_one(file: CatalogueFile) -> None:
+    dates = Counter(one.pack for one in file.prices if one.currency == "USD")
+    assert set(dates) == {one.id for one in file.packs}
+    assert max(dates.values()) == 2
+
+
+def test_one_system_with_its_repairs_can_be_bought_in_euro(file: CatalogueFile) -> None:
+    in_euro = {one.pack for one in file.prices if one.currency == "EUR"}
+    sold = {one.product for one in file.packs if one.id in in_euro}
+    complete = [
+        system.id
+        for system in file.systems
+        if {layer.product for layer in system.layers} <= sold
+        and not any(layer.broadcast for layer in system.layers)
+    ]
+    assert "harbour-high-build" in complete
+    repairs = file.systems[0].repairs
+    assert {repairs.crack_filler, repairs.patch_mortar, repairs.joint_filler} <= sold
+
+
+def test_the_rate_books_cover_every_task(file: CatalogueFile) -> None:
+    assert {str(one.currency) for one in file.rate_books} == {"USD", "EUR"}
+    for book in file.rate_books:
+        assert {one.task for one in book.productions} == set(get_args(TaskCode))
+        assert len(book.classes) == 3
+        silica = {one.silica_entry for one in book.equipment if one.silica_entry}
+        assert silica == TABLE_1
+
+
+def test_at_least_twenty_consumables_and_tools_in_each_currency(file: CatalogueFile) -> None:
+    for currency in ("USD", "EUR"):
+        rules = [one for one in file.consumables if one.currency == currency]
+        assert len(rules) >= 20
+        assert {one.kind for one in rules} == {"consumable", "tool", "protective_equipment"}
+        assert len({one.driver for one in rules}) >= 10
+
+
+def test_two_places_tax_the_sale_and_the_materials(file: CatalogueFile) -> None:
+    assert {(one.place, one.base) for one in file.taxes} == {
+        ("Port Alder", "sale"),
+        ("Northmoor", "materials_cost"),
+    }
+
+
+def test_a_urethane_goes_on_an_abraded_and_wiped_coat(
+    file: CatalogueFile, products: dict[str, Product]
+) -> None:
+    """Common practice, no source."""
+    tops = [
+        layer
+        for system in file.systems
+        for layer in system.layers
+        if products[layer.product].role == "topcoat"
+    ]
+    assert len(tops) == 3
+    for layer in tops:
+        assert {"abrade", "solvent_wipe"} <= set(layer.before)

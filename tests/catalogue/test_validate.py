@@ -1,0 +1,330 @@
+"""Every rule of the catalogue is broken once, in a catalogue that is sound otherwise."""
+
+from collections.abc import Callable
+from typing import Any
+
+import catalogue_cases as cases
+import pytest
+
+from filmbuild.catalogue.validate import validate, warnings_of
+from filmbuild.errors import InvalidInput
+
+Change = Callable[[dict[str, Any]], None]
+MISSING = object()
+
+
+def put(*path: str | int | object) -> Change:
+    """Set what the path leads to; the last item is the value, or MISSING to take it out."""
+    *steps, last, value = path
+
+    def change(document: dict[str, Any]) -> None:
+        place: Any = document
+        for step in steps:
+            place = place[step]
+        if value is MISSING:
+            del place[last]
+        else:
+            place[last] = value
+
+    return change
+
+
+def repeat(kind: str, *path: str | int) -> Change:
+    """Put the first record, or item of a record, in once more."""
+
+    def change(document: dict[str, Any]) -> None:
+        place: Any = document[kind]
+        for step in path:
+            place = place[step]
+        place.append(place[0])
+
+    return change
+
+
+def layer(**members: object) -> Change:
+    """Members of the second layer; MISSING takes one out."""
+
+    def change(document: dict[str, Any]) -> None:
+        second = document["systems"][0]["layers"][1]
+        second.update(members)
+        for name in [name for name, value in second.items() if value is MISSING]:
+            del second[name]
+
+    return change
+
+
+LIMITS = {
+    "air_minimum": "10 degC",
+    "air_maximum": "30 degC",
+    "surface_minimum": "10 degC",
+    "surface_maximum": "30 degC",
+}
+LONGER_MINIMUM = [{"temperature": "20 degC", "minimum": "PT30H", "maximum": "PT20H"}]
+MAXIMUM_AT_ONE = [
+    {"temperature": "10 degC", "minimum": "PT30H", "maximum": "PT60H"},
+    {"temperature": "20 degC", "minimum": "PT20H"},
+]
+MAXIMUM_RISING = [
+    {"temperature": "10 degC", "minimum": "PT30H", "maximum": "PT50H"},
+    {"temperature": "20 degC", "minimum": "PT20H", "maximum": "PT60H"},
+]
+FALLING = [
+    {"temperature": "20 degC", "duration": "PT30M"},
+    {"temperature": "10 degC", "duration": "PT60M"},
+]
+TWO_PARTS = {name: cases.product("spare")[name] for name in ("parts", "working_life")}
+BROKEN: list[tuple[str, str, Change]] = [
+    ("/products/5/id", "duplicate", repeat("products")),
+    ("/products/4/parts/2/name", "duplicate", repeat("products", 4, "parts")),
+    (
+        "/products/4/wet_film_minimum",
+        "range-reversed",
+        put("products", 4, "wet_film_minimum", "600 um"),
+    ),
+    (
+        "/products/1/working_life/1/duration",
+        "times-not-falling",
+        put("products", 1, "working_life", cases.times("PT10M", "PT11M")),
+    ),
+    (
+        "/products/1/full_cure/1/temperature",
+        "temperatures-not-rising",
+        put("products", 1, "full_cure", FALLING),
+    ),
+    (
+        "/products/1/foot_traffic/1/duration",
+        "times-not-falling",
+        put("products", 1, "foot_traffic", cases.times("PT10H", "PT11H")),
+    ),
+    (
+        "/products/1/vehicle_traffic/1/duration",
+        "times-not-falling",
+        put("products", 1, "vehicle_traffic", cases.times("P1D", "P2D")),
+    ),
+    (
+        "/products/1/recoat/0/minimum",
+        "range-reversed",
+        put("products", 1, "recoat", LONGER_MINIMUM),
+    ),
+    (
+        "/products/1/recoat/1/maximum",
+        "recoat-maximum-mixed",
+        put("products", 1, "recoat", MAXIMUM_AT_ONE),
+    ),
+    (
+        "/products/1/recoat/1/maximum",
+        "times-not-falling",
+        put("products", 1, "recoat", MAXIMUM_RISING),
+    ),
+    (
+        "/products/1/outside_table/activation_energy_joule_per_mole",
+        "no-activation-energy",
+        put("products", 1, "outside_table", {"rule": "arrhenius"}),
+    ),
+    (
+        "/products/1/application/air_minimum",
+        "range-reversed",
+        put("products", 1, "application", LIMITS | {"air_minimum": "31 degC"}),
+    ),
+    (
+        "/products/1/application/surface_minimum",
+        "range-reversed",
+        put("products", 1, "application", LIMITS | {"surface_minimum": "90 degF"}),
+    ),
+    (
+        "/products/0/absorption/medium",
+        "range-reversed",
+        put("products", 0, "absorption", {"low": "10 um", "medium": "60 um", "high": "50 um"}),
+    ),
+    ("/products/1/working_life", "no-working-life", put("products", 1, "working_life", [])),
+    (
+        "/products/1/container_residue",
+        "residue-too-large",
+        lambda document: document["products"][1].update(container="1 L", container_residue="1 L"),
+    ),
+    (
+        "/products/3/volume_solids",
+        "aggregate-film",
+        put("products", 3, "volume_solids", 0.9),
+    ),
+    (
+        "/products/4/parts",
+        "aggregate-parts",
+        put("products", 4, cases.one_part("spare", "broadcast_aggregate") | TWO_PARTS),
+    ),
+    ("/packs/5/id", "duplicate", repeat("packs")),
+    ("/packs/0/product", "unknown-product", put("packs", 0, "product", "nothing")),
+    ("/packs/0/contents/1/part", "unknown-part", put("packs", 0, "contents", 1, "part", "c")),
+    ("/packs/0/contents/2/part", "duplicate", repeat("packs", 0, "contents")),
+    ("/packs/0/contents/1/mass", "exactly-one", put("packs", 0, "contents", 1, "mass", "1 kg")),
+    ("/packs/0/contents/1", "exactly-one", put("packs", 0, "contents", 1, "volume", MISSING)),
+    (
+        "/packs/0/contents",
+        "kit-out-of-ratio",
+        put("packs", 0, "contents", 1, "volume", "1.04 L"),
+    ),
+    ("/prices/0/pack", "unknown-pack", put("prices", 0, "pack", "nothing")),
+    ("/prices/5/effective_from", "duplicate", repeat("prices")),
+    ("/systems/1/id", "duplicate", repeat("systems")),
+    ("/systems/0/layers/2/id", "duplicate", repeat("systems", 0, "layers")),
+    (
+        "/systems/0/profile_minimum",
+        "range-reversed",
+        put("systems", 0, "profile_minimum", 4),
+    ),
+    ("/systems/0/layers/1/product", "unknown-product", layer(product="nothing")),
+    ("/systems/0/layers/1/product", "wrong-role", layer(product="filler")),
+    (
+        "/systems/0/layers/1/broadcast/product",
+        "wrong-role",
+        layer(broadcast={"product": "body", "rate": "2 kg/m2"}),
+    ),
+    (
+        "/systems/0/layers/1/broadcast/product",
+        "unknown-product",
+        layer(broadcast={"product": "nothing", "rate": "2 kg/m2"}),
+    ),
+    ("/systems/0/layers/1", "exactly-one", layer(wet_film=MISSING)),
+    ("/systems/0/layers/1/wet_film", "exactly-one", layer(dry_film="100 um")),
+    ("/systems/0/layers/1/spread_rate", "exactly-one", layer(spread_rate="3 m2/L")),
+    ("/systems/0/layers/1/wet_film", "film-out-of-range", layer(wet_film="501 um")),
+    ("/systems/0/layers/1/vertical", "film-out-of-range", layer(vertical="99 um")),
+    (
+        "/systems/0/layers/1/spread_rate",
+        "film-out-of-range",
+        layer(wet_film=MISSING, spread_rate="1.9 m2/L"),
+    ),
+    (
+        # 240 um dry, a tenth of thinner and half solids: 240 x 1.1 / 0.5 = 528 um wet
+        "/systems/0/layers/1/dry_film",
+        "film-out-of-range",
+        layer(wet_film=MISSING, dry_film="240 um", thinner_fraction=0.1),
+    ),
+    (
+        "/systems/0/layers/0/dry_film",
+        "no-volume-solids",
+        put("products", 0, "volume_solids", MISSING),
+    ),
+    (
+        "/systems/0/repairs/crack_filler",
+        "wrong-role",
+        put("systems", 0, "repairs", "crack_filler", "body"),
+    ),
+    (
+        "/systems/0/repairs/cove_mortar",
+        "unknown-product",
+        put("systems", 0, "repairs", "cove_mortar", "nothing"),
+    ),
+    ("/rate_books/1/id", "duplicate", repeat("rate_books")),
+    ("/rate_books/0/classes/2/id", "duplicate", repeat("rate_books", 0, "classes")),
+    ("/rate_books/0/equipment/2/id", "duplicate", repeat("rate_books", 0, "equipment")),
+    ("/rate_books/0/productions/2/task", "duplicate", repeat("rate_books", 0, "productions")),
+    (
+        "/rate_books/0/productions/0/equipment/0",
+        "unknown-equipment",
+        put("rate_books", 0, "productions", 0, "equipment", ["crane"]),
+    ),
+    (
+        "/rate_books/0/productions/0/count_per_hour",
+        "exactly-one",
+        put("rate_books", 0, "productions", 0, "count_per_hour", 3),
+    ),
+    (
+        "/rate_books/0/productions/0/area_rate",
+        "rate-not-of-driver",
+        put("rate_books", 0, "productions", 0, "driver", "mix"),
+    ),
+    (
+        "/rate_books/0/productions/0/volume_rate",
+        "rate-not-of-driver",
+        put(
+            "rate_books",
+            0,
+            "productions",
+            0,
+            {
+                "task": "machine_grind",
+                "method": "grinder",
+                "driver": "machine_grind_area",
+                "volume_rate": "5 L/h",
+            },
+        ),
+    ),
+    ("/consumables/1/id", "duplicate", repeat("consumables")),
+    ("/consumables/0", "exactly-one", put("consumables", 0, "per_length", MISSING)),
+    ("/consumables/0/per_count", "exactly-one", put("consumables", 0, "per_count", 2)),
+    (
+        "/consumables/0/per_length",
+        "per-not-of-driver",
+        put("consumables", 0, "driver", "floor_area"),
+    ),
+    ("/consumables/0/product", "unknown-product", put("consumables", 0, "product", "nowhere")),
+    ("/taxes/1/id", "duplicate", repeat("taxes")),
+    ("/taxes/0/effective_from", "range-reversed", put("taxes", 0, "effective_to", "2025-12-31")),
+]
+
+
+@pytest.mark.parametrize(
+    ("pointer", "code", "change"), BROKEN, ids=[f"{one[1]} {one[0]}" for one in BROKEN]
+)
+def test_a_broken_rule_is_the_one_fault_reported(pointer: str, code: str, change: Change) -> None:
+    document = cases.document()
+    change(document)
+    with pytest.raises(InvalidInput) as caught:
+        validate(cases.authored(document).file)
+    assert [(fault.pointer, fault.code) for fault in caught.value.faults] == [(pointer, code)]
+
+
+def test_a_catalogue_that_fits_together_has_no_fault() -> None:
+    validate(cases.authored(cases.document()).file)
+
+
+def test_every_fault_is_reported_at_once() -> None:
+    document = cases.document()
+    for change in (
+        put("packs", 0, "product", "nothing"),
+        put("prices", 1, "pack", "nothing"),
+        layer(wet_film="501 um", vertical="99 um"),
+        put("taxes", 0, "effective_to", "2025-12-31"),
+    ):
+        change(document)
+    with pytest.raises(InvalidInput) as caught:
+        validate(cases.authored(document).file)
+    assert [fault.pointer for fault in caught.value.faults] == [
+        "/packs/0/product",
+        "/prices/1/pack",
+        "/systems/0/layers/1/wet_film",
+        "/systems/0/layers/1/vertical",
+        "/taxes/0/effective_from",
+    ]
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        put("packs", 0, "contents", 1, "volume", "1.02 L"),
+        put("packs", 0, "contents", [{"part": "b", "volume": "7 L"}]),
+        put("packs", 0, "contents", 1, {"part": "b", "mass": "1 kg"}),
+        put("rate_books", 0, "productions", 1, "length_rate", MISSING),
+        put("taxes", 0, "effective_to", "2026-01-01"),
+        layer(wet_film="500 um", vertical="100 um"),
+    ],
+    ids=["ratio-within-2-percent", "part-alone", "by-mass", "no-rate", "one-day", "at-limits"],
+)
+def test_what_just_fits_is_accepted(change: Change) -> None:
+    document = cases.document()
+    change(document)
+    validate(cases.authored(document).file)
+
+
+def test_products_without_a_pack_are_warned_of_where_they_are_used() -> None:
+    document = cases.document()
+    document["packs"] = [one for one in document["packs"] if one["product"] in ("body", "primer")]
+    document["prices"] = []
+    file = cases.authored(document).file
+    validate(file)
+    assert [(fault.pointer, fault.code) for fault in warnings_of(file)] == [
+        ("/systems/0/layers/1/broadcast/product", "no-pack"),
+        ("/systems/0/repairs/crack_filler", "no-pack"),
+        ("/systems/0/repairs/fill_aggregate", "no-pack"),
+    ]

@@ -1,0 +1,166 @@
+"""The SDK and the contract say the same."""
+
+import asyncio
+import inspect
+import json
+import re
+import subprocess
+import sys
+from collections.abc import Awaitable, Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import pytest
+
+from filmbuild_sdk import AsyncClient, AsyncPages, Call, Client, Timeout, calls
+from filmbuild_sdk.call import UNCHANGED
+from filmbuild_sdk.methods import AsyncMethods, Methods
+
+T = TypeVar("T")
+
+ROOT = Path(__file__).parents[2]
+CONTRACT = ROOT / "openapi" / "openapi.json"
+GENERATOR = ROOT / "sdk" / "generate.py"
+
+
+def described() -> dict[tuple[str, str], dict[str, Any]]:
+    """By method and path, the operations that answer with JSON; the documentation page does not."""
+    paths = json.loads(CONTRACT.read_bytes())["paths"]
+    return {
+        (method.upper(), path): operation
+        for path, methods in paths.items()
+        for method, operation in methods.items()
+        if any(
+            "application/json" in response.get("content", {})
+            for response in operation["responses"].values()
+        )
+    }
+
+
+def functions() -> dict[str, Callable[..., Call[Any]]]:
+    return {
+        name: one
+        for name, one in vars(calls).items()
+        if inspect.isfunction(one) and one.__module__ == calls.__name__
+    }
+
+
+def made_by(function: Callable[..., Call[Any]]) -> Call[Any]:
+    """With every parameter given as its own name."""
+    parameters = inspect.signature(function).parameters.values()
+    first = [one.name for one in parameters if one.kind is one.POSITIONAL_OR_KEYWORD]
+    named = {one.name: one.name for one in parameters if one.kind is one.KEYWORD_ONLY}
+    return function(*first, **named)
+
+
+def test_every_operation_has_its_call() -> None:
+    made = sorted((one.method, one.path) for one in map(made_by, functions().values()))
+    expected = sorted((method, re.sub(r"[{}]", "", path)) for method, path in described())
+    assert made == expected
+
+
+def test_calls_take_the_parameters_of_their_operations() -> None:
+    by_path = {
+        (method, re.sub(r"[{}]", "", path)): operation
+        for (method, path), operation in described().items()
+    }
+    for function in functions().values():
+        call = made_by(function)
+        operation = by_path[call.method, call.path]
+        parameters = operation.get("parameters", [])
+        names = {one["name"] for one in parameters if one["in"] == "query"}
+        assert set(call.query) == names, operation["operationId"]
+        keyed = any(one["name"] == "Idempotency-Key" for one in parameters)
+        assert (call.idempotency_key is not None) == keyed
+        assert (call.body is not None) == ("requestBody" in operation)
+
+
+@pytest.mark.parametrize("client", [Client, AsyncClient])
+def test_both_clients_have_every_call_as_a_method(client: type) -> None:
+    for name, function in functions().items():
+        method = inspect.signature(getattr(client, name))
+        parameters = dict(method.parameters)
+        assert parameters.pop("timeout").kind is inspect.Parameter.KEYWORD_ONLY
+        del parameters["self"]
+        assert list(parameters.values()) == list(inspect.signature(function).parameters.values())
+
+
+class Stop(Exception):  # noqa: N818 - ends a call where it would be sent
+    pass
+
+
+class Sent(Methods):
+    def send(self, call: Call[T], *, timeout: Timeout = UNCHANGED) -> T:
+        raise Stop(call, timeout)
+
+
+class SentAsync(AsyncMethods):
+    async def send(self, call: Call[T], *, timeout: Timeout = UNCHANGED) -> T:  # noqa: ASYNC109 - as the client's
+        raise Stop(call, timeout)
+
+
+async def drain(result: AsyncPages[Any, Any] | Awaitable[Any]) -> None:
+    if isinstance(result, AsyncPages):
+        async for _ in result:
+            pass
+    else:
+        await result
+
+
+@pytest.mark.parametrize("name", functions())
+def test_both_clients_send_the_call_of_that_name(name: str) -> None:
+    expected = made_by(functions()[name])
+    parameters = inspect.signature(functions()[name]).parameters.values()
+    first = [one.name for one in parameters if one.kind is one.POSITIONAL_OR_KEYWORD]
+    named: dict[str, Any] = {
+        one.name: one.name for one in parameters if one.kind is one.KEYWORD_ONLY
+    }
+    with pytest.raises(Stop) as stop:
+        list(getattr(Sent(), name)(*first, **named, timeout=4.0))
+    assert stop.value.args == (expected, 4.0)
+    with pytest.raises(Stop) as stop:
+        asyncio.run(drain(getattr(SentAsync(), name)(*first, **named, timeout=4.0)))
+    assert stop.value.args == (expected, 4.0)
+
+
+def generate(*arguments: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, str(GENERATOR), *arguments], capture_output=True, text=True, check=False
+    )
+
+
+def test_what_was_generated_is_what_the_contract_says() -> None:
+    done = generate("--check")
+    assert done.returncode == 0, done.stderr
+
+
+def test_a_contract_that_has_moved_on_is_noticed(tmp_path: Path) -> None:
+    document = json.loads(CONTRACT.read_bytes())
+    document["components"]["schemas"]["Rule"]["properties"]["since"] = {"type": "string"}
+    moved = tmp_path / "openapi.json"
+    moved.write_text(json.dumps(document))
+    done = generate("--check", "--contract", str(moved))
+    assert done.returncode == 1
+    assert "models.py" in done.stderr
+    assert "calls.py" not in done.stderr
+
+
+def test_the_package_is_imported_quickly_and_brings_little_along() -> None:
+    """As in an environment of its own: httpx looks for these programs' libraries by itself."""
+    code = (
+        "import sys, time\n"
+        "sys.modules.update(dict.fromkeys(('click', 'rich', 'pygments')))\n"
+        "started = time.process_time()\n"
+        "import filmbuild_sdk\n"
+        "print(time.process_time() - started)\n"
+        "print(*{name.partition('.')[0] for name in sys.modules})\n"
+    )
+    runs = [
+        subprocess.run(
+            [sys.executable, "-c", code], capture_output=True, text=True, check=True
+        ).stdout.splitlines()
+        for _ in range(3)
+    ]
+    assert min(float(seconds) for seconds, _ in runs) < 0.2
+    brought = {"filmbuild", "litestar", "sqlalchemy", "pydantic", "shapely", "attrs"}
+    assert brought.isdisjoint(runs[0][1].split())

@@ -1,0 +1,109 @@
+"""The command line, as a person uses it."""
+
+import sqlite3
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from filmbuild import cli
+from filmbuild.errors import FilmbuildError
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("FILMBUILD_DATA_FOLDER", str(tmp_path))
+    return tmp_path
+
+
+def run(*arguments: str) -> Result:
+    return CliRunner().invoke(cli.cli, arguments)
+
+
+def test_a_database_is_made_and_a_second_time_left_alone(folder: Path) -> None:
+    first, second = run("migrate"), run("migrate")
+    assert first.exit_code == second.exit_code == 0
+    assert first.output == second.output
+    assert (folder / "filmbuild.sqlite3").is_file()
+
+
+def test_loading_tells_what_it_did_and_does_it_once(folder: Path) -> None:
+    run("migrate")
+    first, second = run("load-catalogue"), run("load-catalogue", "demo")
+    assert first.exit_code == second.exit_code == 0
+    assert "products: 13 new" in first.output
+    assert "Made revision 1" in first.output
+    assert "products: 0 new, 0 changed, 13 unchanged" in second.output
+    assert "Nothing had changed" in second.output
+    with sqlite3.connect(folder / "filmbuild.sqlite3") as database:
+        assert database.execute("SELECT count(*) FROM catalogue_revision").fetchone() == (1,)
+    database.close()
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_catalogue_of_another_form_is_refused(tmp_path: Path) -> None:
+    run("migrate")
+    wrong = tmp_path / "wrong.json"
+    wrong.write_text('{"products": 3}')
+    result = run("load-catalogue", str(wrong))
+    assert result.exit_code == 1
+    assert isinstance(result.exception, FilmbuildError)
+    assert {fault.pointer for fault in result.exception.faults} == {"/products", "/name"}
+    assert run("load-catalogue", str(tmp_path / "missing.json")).exit_code == 1
+
+
+@pytest.mark.usefixtures("folder")
+def test_loading_needs_a_migrated_database() -> None:
+    result = run("load-catalogue")
+    assert result.exit_code == 1
+    assert "filmbuild migrate" in result.output
+
+
+@pytest.mark.parametrize(
+    ("arguments", "name", "value", "said"),
+    [
+        (["migrate"], "FILMBUILD_PORT", "80800", "is not a port"),
+        (["load-catalogue"], "FILMBUILD_DATA_FOLDER", "/dev/null/none", "filmbuild migrate"),
+    ],
+)
+def test_failing_is_told_without_a_stack(
+    arguments: list[str],
+    name: str,
+    value: str,
+    said: str,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.setenv(name, value)
+    monkeypatch.setattr("sys.argv", ["filmbuild", *arguments])
+    with pytest.raises(SystemExit) as stop:
+        cli.main()
+    assert stop.value.code == 1
+    error = capsys.readouterr().err
+    assert error.startswith("Error: ")
+    assert said in error
+    assert "Traceback" not in error
+
+
+@pytest.mark.usefixtures("folder")
+def test_the_contract_is_shown_written_and_checked(tmp_path: Path) -> None:
+    target = tmp_path / "contract" / "openapi.json"
+    shown = run("openapi")
+    assert run("openapi", "--check", "--file", str(target)).exit_code == 1
+    assert run("openapi", "--write", "--file", str(target)).exit_code == 0
+    assert target.read_text() == shown.output
+    assert target.read_text().endswith("}\n")
+    assert run("openapi", "--check", "--file", str(target)).exit_code == 0
+    target.write_text(target.read_text().replace("Filmbuild", "Other"))
+    assert run("openapi", "--check", "--file", str(target)).exit_code == 1
+
+
+@pytest.mark.usefixtures("folder")
+def test_serving_listens_where_it_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: dict[str, object] = {}
+    monkeypatch.setattr("uvicorn.run", lambda _app, **options: asked.update(options))
+    assert run("serve").exit_code == 0
+    assert (asked["host"], asked["port"]) == ("127.0.0.1", 8080)
+    assert run("serve", "--host", "::1", "--port", "0").exit_code == 0
+    assert (asked["host"], asked["port"]) == ("::1", 0)
+    assert run("serve", "--port", "70000").exit_code == 2
