@@ -25,7 +25,7 @@ READY_WITHIN = 30.0
 def main(*, keep_running: bool = False) -> None:
     """Raises click.ClickException where a step fails; a second run finds all in place."""
     configured = settings.read()
-    configured.data_folder.mkdir(parents=True, exist_ok=True)
+    _make_folder(configured.data_folder)
     console = Console(width=None if sys.stdout.isatty() else 110)
     _filmbuild("migrate")
     _filmbuild("load-catalogue", "demo")
@@ -41,6 +41,13 @@ def main(*, keep_running: bool = False) -> None:
         "[bold]filmbuild quickstart --keep-running[/], or on an existing database "
         "[bold]filmbuild serve[/] (both through .tools/bin/uv run)."
     )
+
+
+def _make_folder(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise click.ClickException(f"cannot make the folder {folder}: {error.strerror}") from error
 
 
 def _estimate(console: Console, address: str, folder: Path) -> None:

@@ -22,10 +22,9 @@ import msgspec
 
 from filmbuild.pipeline.band_union import united_areas
 from filmbuild.pipeline.boxes import Box, bounding_box
-from filmbuild.pipeline.geometry import FloorShape, edge_lengths, net_area
+from filmbuild.pipeline.geometry import FOUR_CORNERS, FloorShape, edge_lengths
 from filmbuild.pipeline.walls import RingWalls, WallStretch, ring_walls
 
-RECTANGLE_CORNERS = 4
 SQUARE_WITHIN = 1e-12
 PAIRWISE_EDGES = 24
 PAIRWISE_ISLANDS = 24
@@ -37,8 +36,8 @@ def band_areas(
     shape: FloorShape, walls: Sequence[WallStretch], widths: Sequence[float]
 ) -> tuple[float, ...]:
     """Area [m2] of the band of each width [m] along the stretches of wall of a valid shape."""
-    net = net_area(shape)
     rings = ring_walls(shape, walls)
+    net = rings[0].area - sum([ring.area for ring in rings[1:]])
     for method in _METHODS:
         areas = method(rings, widths)
         if areas is not None:
@@ -72,12 +71,12 @@ def _rectangle(rings: Sequence[RingWalls], widths: Sequence[float]) -> list[floa
         ]
     if 2 * max(widths, default=0.0) > min(length, breadth):
         return None
-    corners = range(RECTANGLE_CORNERS)
+    corners = range(FOUR_CORNERS)
     return [width * ring.total - _corners(ring, corners, width) for width in widths]
 
 
 def _is_rectangle(ring: RingWalls) -> bool:
-    if len(ring.points) != RECTANGLE_CORNERS:
+    if len(ring.points) != FOUR_CORNERS:
         return False
     (x0, y0), (x1, y1), (x2, y2), (x3, y3) = ring.points
     length, breadth = ring.lengths[0], ring.lengths[1]
@@ -94,16 +93,17 @@ def _corners(ring: RingWalls, corners: Sequence[int], width: float) -> float:
     """Area counted twice where the strips of an edge and of the one before cross squarely."""
     twice = 0.0
     for corner in corners:
-        length = ring.lengths[corner - 1]
-        before = sum(
-            end - max(start, length - width)
-            for start, end in ring.runs[corner - 1]
-            if end > length - width
-        )
-        if before:
-            twice += before * sum(
-                min(end, width) - start for start, end in ring.runs[corner] if start < width
-            )
+        reach = ring.lengths[corner - 1] - width
+        before = after = 0.0
+        for start, end in ring.runs[corner - 1]:
+            if end > reach:
+                before += end - (start if start > reach else reach)
+        if not before:
+            continue
+        for start, end in ring.runs[corner]:
+            if start < width:
+                after += (end if end < width else width) - start
+        twice += before * after
     return twice
 
 
@@ -138,21 +138,21 @@ def _upright(rings: Sequence[RingWalls], widths: Sequence[float]) -> list[float]
     if _in_the_way(strips, corners[0].inner, len(rings[0].points)):
         return None
     for ring, turned in zip(rings[1:], corners[1:], strict=True):
-        if len(ring.points) > RECTANGLE_CORNERS:
+        if len(ring.points) > FOUR_CORNERS:
             own = _strips(ring, turned, widest)
             if _in_the_way(own, turned.inner, len(ring.points)):
                 return None
         around = _surroundings(ring, widest)
-        if any(_overlap(around, strip) for strip in strips):
+        if _overlaps_any(around, strips):
             return None
         strips.append(around)
-    return [
-        sum(
-            width * (ring.total + width * len(turned.mitred)) - _corners(ring, turned.inner, width)
-            for ring, turned in zip(rings, corners, strict=True)
-        )
-        for width in widths
-    ]
+    both = list(zip(rings, corners, strict=True))
+    return [sum([_upright_band(*one, width) for one in both]) for width in widths]
+
+
+def _upright_band(ring: RingWalls, corners: "_Corners", width: float) -> float:
+    strips = width * (ring.total + width * len(corners.mitred))
+    return strips - _corners(ring, corners.inner, width)
 
 
 class _Corners(msgspec.Struct, frozen=True):
@@ -175,15 +175,15 @@ def _strips(ring: RingWalls, corners: _Corners, width: float) -> list[Box]:
     strips = []
     for edge, (x, y) in enumerate(ring.points):
         next_x, next_y = ring.ends[edge]
-        in_x, in_y = ring.inward(edge, width if ring.runs[edge] else 0.0)
-        strips.append(
-            (
-                min(x, next_x, x + in_x),
-                min(y, next_y, y + in_y),
-                max(x, next_x, x + in_x),
-                max(y, next_y, y + in_y),
-            )
-        )
+        left, right = (x, next_x) if x < next_x else (next_x, x)
+        bottom, top = (y, next_y) if y < next_y else (next_y, y)
+        if ring.runs[edge]:
+            in_x, in_y = ring.inward(edge, width)
+            if left == right:
+                left, right = (left, left + in_x) if in_x > 0 else (left + in_x, left)
+            else:
+                bottom, top = (bottom, bottom + in_y) if in_y > 0 else (bottom + in_y, bottom)
+        strips.append((left, bottom, right, top))
     for corner in corners.mitred:
         x, y = ring.points[corner]
         before_x, before_y = ring.inward(corner - 1, width)
@@ -202,20 +202,26 @@ def _surroundings(ring: RingWalls, width: float) -> Box:
 def _in_the_way(strips: Sequence[Box], inner: Sequence[int], edges: int) -> bool:
     """Whether any two strips overlap, other than those of two edges at an inner corner."""
     expected = {(corner - 1, corner) if corner else (0, edges - 1) for corner in inner}
-    for first, strip in enumerate(strips):
+    for first, (left, bottom, right, top) in enumerate(strips):
         for second in range(first + 1, len(strips)):
-            if _overlap(strip, strips[second]) and (first, second) not in expected:
+            other_left, other_bottom, other_right, other_top = strips[second]
+            if (
+                left < other_right
+                and other_left < right
+                and bottom < other_top
+                and other_bottom < top
+                and (first, second) not in expected
+            ):
                 return True
     return False
 
 
-def _overlap(first: Box, second: Box) -> bool:
-    return (
-        first[0] < second[2]
-        and second[0] < first[2]
-        and first[1] < second[3]
-        and second[1] < first[3]
-    )
+def _overlaps_any(box: Box, others: Sequence[Box]) -> bool:
+    left, bottom, right, top = box
+    for other_left, other_bottom, other_right, other_top in others:
+        if left < other_right and other_left < right and bottom < other_top and other_bottom < top:
+            return True
+    return False
 
 
 _METHODS: tuple[_Method, ...] = (_rectangle, _upright, _convex)

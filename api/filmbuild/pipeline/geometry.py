@@ -5,7 +5,7 @@ direction and from any start. Edge ``n`` runs from vertex ``n`` to the next one,
 back to vertex 0.
 """
 
-from math import hypot
+from math import dist
 from typing import TypeAlias
 
 import msgspec
@@ -15,6 +15,8 @@ Ring: TypeAlias = tuple[Point, ...]
 
 SMALLEST_AREA = 1e-6
 """[m2] A square millimetre: figures and overlaps no larger than this are taken for nothing."""
+
+FOUR_CORNERS = 4
 
 
 class FloorShape(msgspec.Struct, frozen=True):
@@ -35,8 +37,12 @@ class Oriented(msgspec.Struct, frozen=True):
 def signed_area(ring: Ring) -> float:
     """Area [m2] by the shoelace formula, positive where the vertices run counter-clockwise.
 
-    Taken about the first vertex, so that a ring far from the origin keeps its digits.
+    Taken about the first vertex, so that a ring far from the origin keeps its digits; of four
+    vertices, half the cross product of the diagonals.
     """
+    if len(ring) == FOUR_CORNERS:
+        (x0, y0), (x1, y1), (x2, y2), (x3, y3) = ring
+        return ((x2 - x0) * (y3 - y1) - (x3 - x1) * (y2 - y0)) / 2
     first_x, first_y = ring[0]
     twice = before_x = before_y = 0.0
     for x, y in ring:
@@ -61,15 +67,7 @@ def net_area(shape: FloorShape) -> float:
 
 
 def edge_lengths(ring: Ring) -> list[float]:
-    lengths = []
-    before_x, before_y = ring[0]
-    for x, y in ring[1:]:
-        lengths.append(hypot(x - before_x, y - before_y))
-        before_x = x
-        before_y = y
-    x, y = ring[0]
-    lengths.append(hypot(x - before_x, y - before_y))
-    return lengths
+    return list(map(dist, ring, (*ring[1:], ring[0])))
 
 
 def ring_perimeter(ring: Ring) -> float:

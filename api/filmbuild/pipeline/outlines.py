@@ -8,7 +8,7 @@ import msgspec
 import shapely
 
 from filmbuild.pipeline.boxes import Box
-from filmbuild.pipeline.geometry import SMALLEST_AREA, Point, Ring, ring_area
+from filmbuild.pipeline.geometry import FOUR_CORNERS, SMALLEST_AREA, Point, Ring, ring_area
 
 FEWEST_VERTICES = 3
 SAME_POINT = 1e-6
@@ -38,11 +38,22 @@ def ring_faults(ring: Ring) -> list[RingFault]:
         detail = f"a ring has at least {FEWEST_VERTICES} vertices; this one has {len(ring)}"
         return [RingFault("too-few-vertices", detail)]
     area = ring_area(ring)
-    if SMALLEST_AREA < area < inf and (_is_convex(ring) or _is_small_and_square(ring)):
+    if SMALLEST_AREA < area < inf and (
+        _is_box(ring) or _is_convex(ring) or _is_small_and_square(ring)
+    ):
         return []
     if not isfinite(area):
         return [RingFault("coordinate-range", "coordinates are finite and of a building's size")]
     return _vertex_faults(ring) or _crossing(ring) or _nothing_inside(ring, area)
+
+
+def _is_box(ring: Ring) -> bool:
+    """Whether four vertices go round an upright rectangle from its least corner."""
+    if len(ring) != FOUR_CORNERS:
+        return False
+    (left, bottom), (x1, y1), (right, top), (x3, y3) = ring
+    square = x1 == right and y1 == bottom and x3 == left and y3 == top
+    return square and right - left > SAME_POINT and top - bottom > SAME_POINT
 
 
 def _is_convex(ring: Ring) -> bool:
@@ -86,7 +97,9 @@ def _is_small_and_square(ring: Ring) -> bool:
             return False
         if -SAME_POINT < next_x - x < SAME_POINT and -SAME_POINT < next_y - y < SAME_POINT:
             return False
-        boxes.append((min(x, next_x), min(y, next_y), max(x, next_x), max(y, next_y)))
+        left, right = (x, next_x) if x < next_x else (next_x, x)
+        bottom, top = (y, next_y) if y < next_y else (next_y, y)
+        boxes.append((left, bottom, right, top))
         x, y = next_x, next_y
     return not _folds_back(boxes) and not _strangers_meet(boxes)
 

@@ -29,13 +29,14 @@ class RingWalls(msgspec.Struct, frozen=True):
     """One ring with the runs of wall on each edge, merged and in order.
 
     ``side`` is 1 where the floor lies left of the edges as given, -1 where it lies right;
-    ``total`` is the length [m] of wall.
+    ``area`` [m2] is that of the ring, and ``total`` the length [m] of wall.
     """
 
     points: Ring
     ends: Ring
     lengths: list[float]
     side: float
+    area: float
     runs: list[tuple[Run, ...]]
     total: float
 
@@ -47,10 +48,10 @@ class RingWalls(msgspec.Struct, frozen=True):
         return (y - next_y) * scale, (next_x - x) * scale
 
     def is_upright(self) -> bool:
-        return all(
-            x == next_x or y == next_y
-            for (x, y), (next_x, next_y) in zip(self.points, self.ends, strict=True)
-        )
+        for (x, y), (next_x, next_y) in zip(self.points, self.ends, strict=True):
+            if x != next_x and y != next_y:
+                return False
+        return True
 
     def turns(self) -> list[float]:
         """At each vertex, more than 0 where the edges turn into the floor, less where away."""
@@ -97,7 +98,8 @@ def ring_walls(shape: FloorShape, walls: Iterable[WallStretch]) -> list[RingWall
 
 def _ring_walls(ring: Ring, given: Sequence[list[Run]], *, outline: bool) -> RingWalls:
     lengths = edge_lengths(ring)
-    side = 1.0 if (signed_area(ring) > 0) == outline else -1.0
+    area = signed_area(ring)
+    side = 1.0 if (area > 0) == outline else -1.0
     total = 0.0
     runs = []
     for edge, stretches in enumerate(given):
@@ -105,13 +107,15 @@ def _ring_walls(ring: Ring, given: Sequence[list[Run]], *, outline: bool) -> Rin
         for start, end in placed:
             total += end - start
         runs.append(placed)
-    return RingWalls(ring, (*ring[1:], ring[0]), lengths, side, runs, total)
+    return RingWalls(ring, (*ring[1:], ring[0]), lengths, side, abs(area), runs, total)
 
 
 def _placed(stretches: list[Run], length: float) -> tuple[Run, ...]:
     """The stretches cut to the edge, in order, with those that meet or overlap made one."""
+    if len(stretches) > 1:
+        stretches = sorted(stretches)
     merged: list[Run] = []
-    for start, end in sorted(stretches):
+    for start, end in stretches:
         begin = start if start > SAME_PLACE else 0.0
         finish = end if end < length - SAME_PLACE else length
         if finish - begin <= SAME_PLACE:

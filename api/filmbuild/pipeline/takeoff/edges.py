@@ -46,17 +46,17 @@ def resolve_edges(
         for start, end, stretch in placed.get(side, ()):
             if stretch.kind != "wall":
                 totals[stretch.kind] += end - start
-                walls.extend(_wall(side, reached, start))
+                if start - reached > SLACK:
+                    walls.append(WallStretch(0, side, reached, start))
                 reached = end
-        walls.extend(_wall(side, reached, length))
+        if length - reached > SLACK:
+            walls.append(WallStretch(0, side, reached, length))
     for number, (island, ring) in enumerate(zip(area.islands, shape.islands, strict=True), start=1):
         around = edge_lengths(ring)
         if island.edge == "open":
             totals["open"] += sum(around)
         else:
-            walls.extend(
-                WallStretch(number, side, 0.0, length) for side, length in enumerate(around)
-            )
+            walls += [WallStretch(number, side, 0.0, length) for side, length in enumerate(around)]
     return Edges(
         walls=tuple(walls),
         wall_length=sum([wall.end - wall.start for wall in walls]),
@@ -67,35 +67,35 @@ def resolve_edges(
     )
 
 
-def _wall(side: int, start: float, end: float) -> tuple[WallStretch, ...]:
-    return (WallStretch(0, side, start, end),) if end - start > SLACK else ()
-
-
 def _placed(
     area: SiteArea, lengths: list[float], areas: Container[str], faults: Faults
 ) -> dict[int, list[tuple[float, float, EdgeStretch]]]:
     placed: dict[int, list[tuple[float, float, int]]] = defaultdict(list)
     for index, edge in enumerate(area.edges):
-        at = faults.at("edges", index)
-        _check_neighbour(area, edge, areas, at)
+        if edge.joins is not None:
+            _check_neighbour(area, edge, areas, faults.at("edges", index))
         if edge.side >= len(lengths):
-            at.add("no-such-side", f"the outline has sides 0 to {len(lengths) - 1}", "side")
+            detail = f"the outline has sides 0 to {len(lengths) - 1}"
+            faults.add("no-such-side", detail, "edges", index, "side")
             continue
         whole = lengths[edge.side]
         start = edge.offset or 0.0
         end = whole if edge.length is None else start + edge.length
         if start >= whole or end > whole + SLACK:
-            at.add(
+            faults.add(
                 "past-end-of-side",
                 f"side {edge.side} is {whole:.3f} m long; this stretch runs from {start:.3f} m to "
                 f"{max(start, end):.3f} m",
+                "edges",
+                index,
                 "offset" if start >= whole else "length",
             )
             continue
         placed[edge.side].append((start, min(end, whole), index))
     for stretches in placed.values():
-        stretches.sort()
-        _check_overlap(stretches, faults)
+        if len(stretches) > 1:
+            stretches.sort()
+            _check_overlap(stretches, faults)
     return {
         side: [(start, end, area.edges[index]) for start, end, index in stretches]
         for side, stretches in placed.items()
@@ -116,8 +116,6 @@ def _check_overlap(stretches: list[tuple[float, float, int]], faults: Faults) ->
 def _check_neighbour(
     area: SiteArea, edge: EdgeStretch, areas: Container[str], faults: Faults
 ) -> None:
-    if edge.joins is None:
-        return
     if edge.kind != "joined":
         faults.add(
             "joins-needs-joined", 'only a stretch of kind "joined" names a neighbour', "joins"

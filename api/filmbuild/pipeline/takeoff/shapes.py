@@ -26,8 +26,9 @@ def shape_of(area: SiteArea, faults: Faults) -> FloorShape | None:
     if len(faults) > known:
         return None
     shape = FloorShape(outline, tuple(islands))
-    for fault in island_faults(shape):
-        faults.add(fault.code, fault.detail, "islands", fault.island, "outline")
+    if islands:
+        for fault in island_faults(shape):
+            faults.add(fault.code, fault.detail, "islands", fault.island, "outline")
     return shape if len(faults) == known else None
 
 
@@ -66,9 +67,16 @@ def _ring(outline: Outline) -> Ring:
     return tuple([(x * factor, y * factor) for x, y in outline.vertices])
 
 
+def _is_near(ring: Ring) -> bool:
+    for x, y in ring:  # noqa: SIM110 - a generator costs more than the few comparisons
+        if not (-FARTHEST <= x <= FARTHEST and -FARTHEST <= y <= FARTHEST):
+            return False
+    return True
+
+
 def _checked_ring(outline: Outline, faults: Faults, *where: str | int) -> Ring:
     ring = _ring(outline)
-    if any(not (-FARTHEST <= x <= FARTHEST and -FARTHEST <= y <= FARTHEST) for x, y in ring):
+    if not _is_near(ring):
         faults.add("too-large", f"coordinates lie within {FARTHEST:.0f} m of the origin", *where)
         return ring
     for fault in ring_faults(ring):
