@@ -82,3 +82,11 @@ def test_statuses_of_a_framework_become_problems(status: int, code: str) -> None
     problem = problem_for_status(status, "detail", "r")
     assert problem.type == KINDS[code].type
     assert (problem.detail == "detail") == (code != "internal-error")
+
+
+@pytest.mark.parametrize(
+    "error", [errors.MalformedJson, errors.PayloadTooLarge, errors.UnsupportedMediaType]
+)
+def test_a_refused_body_is_pointed_at_as_a_whole(error: type[FilmbuildError]) -> None:
+    problem = problem_for(error("It cannot be read."), "request")
+    assert [(one.pointer, one.code) for one in problem.errors] == [("", error.code)]

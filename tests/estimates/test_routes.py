@@ -307,6 +307,8 @@ def test_a_revision_that_is_not_there_is_pointed_at(
 ) -> None:
     response = client.post(path, json={**asked, "catalogue_revision": 7})
     assert refused(response) == ["/catalogue_revision"]
+    beyond = client.post(path, json={**asked, "catalogue_revision": 10**20})
+    assert refused(beyond) == ["/catalogue_revision"]
     known = client.post(path, json={**asked, "catalogue_revision": 1})
     assert known.status_code in (200, 201), known.text
 

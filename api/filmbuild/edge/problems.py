@@ -62,6 +62,9 @@ class Problem(msgspec.Struct, frozen=True, kw_only=True):
     errors: tuple[Fault, ...] = ()
 
 
+_BODY_STATUSES = frozenset((400, 413, 415, 422))
+
+
 def _problem(
     kind: ProblemKind, detail: str, request_id: str, faults: tuple[Fault, ...] = ()
 ) -> Problem:
@@ -82,9 +85,15 @@ def kind_of(error: FilmbuildError) -> ProblemKind:
 
 
 def problem_for(error: BaseException, request_id: str) -> Problem:
-    """An error that is not ours is answered without a word of what it was."""
+    """An error that is not ours is answered without a word of what it was.
+
+    A refused body always has a fault to point at: the whole of it where no part is to blame.
+    """
     if isinstance(error, FilmbuildError) and (kind := kind_of(error)) is not INTERNAL:
-        return _problem(kind, error.detail, request_id, error.faults)
+        faults = error.faults
+        if not faults and kind.status in _BODY_STATUSES:
+            faults = (Fault("", error.code, error.detail),)
+        return _problem(kind, error.detail, request_id, faults)
     return _problem(
         INTERNAL,
         "The request could not be answered; quote the request_id when reporting this.",

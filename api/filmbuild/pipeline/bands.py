@@ -97,12 +97,12 @@ def _corners(ring: RingWalls, corners: Sequence[int], width: float) -> float:
         before = after = 0.0
         for start, end in ring.runs[corner - 1]:
             if end > reach:
-                before += end - (start if start > reach else reach)
+                before += end - (max(reach, start))
         if not before:
             continue
         for start, end in ring.runs[corner]:
             if start < width:
-                after += (end if end < width else width) - start
+                after += (min(width, end)) - start
         twice += before * after
     return twice
 

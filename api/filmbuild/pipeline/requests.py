@@ -8,7 +8,7 @@ from filmbuild.pipeline.job import Job, UnitSystem
 from filmbuild.pipeline.results import LabourDocument, MaterialsDocument, TakeoffDocument
 from filmbuild.pipeline.site import Input, Label, Site
 
-Revision = Annotated[int, Meta(ge=1)]
+Revision = Annotated[int, Meta(ge=1, le=2_147_483_647)]
 
 
 class _Request(Input, frozen=True, kw_only=True):

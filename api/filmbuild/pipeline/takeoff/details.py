@@ -1,50 +1,33 @@
 """Work beside the open floor: verticals, coves, repairs, joints, and what is taped off."""
 
 from math import pi
+from typing import Any
 
 import msgspec
 
 from filmbuild.errors import Faults
 from filmbuild.pipeline.site import Crack, SiteArea, StepFlight
+from filmbuild.quantities import Area, Length, Volume
 
 
 class Details(msgspec.Struct, frozen=True, kw_only=True):
-    """Sums over one area [m, m2, m3]."""
+    """Sums over one area."""
 
-    added_treads: float
-    base_walls: float
-    risers: float
-    curbs: float
-    cove_face: float
-    cove_length: float
-    cove_volume: float
-    crack_length: float
-    crack_volume: float
-    spall_area: float
-    spall_volume: float
-    joint_length: float
-    joint_volume: float
-    tape_length: float
-    dust_barrier: float
-
-
-_NOTHING = Details(
-    added_treads=0.0,
-    base_walls=0.0,
-    risers=0.0,
-    curbs=0.0,
-    cove_face=0.0,
-    cove_length=0.0,
-    cove_volume=0.0,
-    crack_length=0.0,
-    crack_volume=0.0,
-    spall_area=0.0,
-    spall_volume=0.0,
-    joint_length=0.0,
-    joint_volume=0.0,
-    tape_length=0.0,
-    dust_barrier=0.0,
-)
+    tape_length: Length
+    added_treads: Area = Area(0.0)
+    base_walls: Area = Area(0.0)
+    risers: Area = Area(0.0)
+    curbs: Area = Area(0.0)
+    cove_face: Area = Area(0.0)
+    cove_length: Length = Length(0.0)
+    cove_volume: Volume = Volume(0.0)
+    crack_length: Length = Length(0.0)
+    crack_volume: Volume = Volume(0.0)
+    spall_area: Area = Area(0.0)
+    spall_volume: Volume = Volume(0.0)
+    joint_length: Length = Length(0.0)
+    joint_volume: Volume = Volume(0.0)
+    dust_barrier: Area = Area(0.0)
 
 
 def measure_details(
@@ -55,35 +38,55 @@ def measure_details(
     Tape runs along every wall and open edge, the foot of each base wall (its head is the wall's own
     run), the head and foot of each riser, and both feet of each curb.
     """
-    edges = wall_length + open_length
-    plain = not (area.base_walls or area.steps or area.coves or area.curbs or area.openings)
-    if plain and not (area.cracks or area.spalls or area.joints):
-        return msgspec.structs.replace(_NOTHING, tape_length=edges)
-    base_runs = [(wall.length or wall_length, wall.height) for wall in area.base_walls]
-    cove_runs = [(cove.length or wall_length, cove.radius) for cove in area.coves]
+    found: dict[str, Any] = {}
+    tape = wall_length + open_length
+    if area.base_walls:
+        runs = [(wall.length or wall_length, wall.height) for wall in area.base_walls]
+        found["base_walls"] = Area(sum([run * height for run, height in runs]))
+        tape += sum([run for run, _ in runs])
+    if area.steps:
+        found |= _steps(area.steps, faults)
+        tape += sum([2 * flight.risers * flight.width for flight in area.steps])
+    if area.curbs:
+        found["curbs"] = Area(
+            sum([one.length * (one.faces * one.height + one.width) for one in area.curbs])
+        )
+        tape += sum([2 * curb.length for curb in area.curbs])
+    if area.coves:
+        found |= _coves(area, wall_length)
+    if area.cracks or area.spalls or area.joints:
+        found |= _repairs(area)
+    if area.openings:
+        found["dust_barrier"] = Area(sum([one.width * one.height for one in area.openings]))
+    return Details(tape_length=Length(tape), **found)
+
+
+def _steps(steps: tuple[StepFlight, ...], faults: Faults) -> dict[str, Any]:
+    treads = [_treads(flight, faults.at("steps", index)) for index, flight in enumerate(steps)]
+    risers = [flight.risers * flight.width * flight.rise for flight in steps]
+    return {"added_treads": Area(sum(treads)), "risers": Area(sum(risers))}
+
+
+def _coves(area: SiteArea, wall_length: float) -> dict[str, Any]:
+    runs = [(cove.length or wall_length, cove.radius) for cove in area.coves]
+    return {
+        "cove_face": Area(sum([run * pi / 2 * radius for run, radius in runs])),
+        "cove_length": Length(sum([run for run, _ in runs])),
+        "cove_volume": Volume(sum([run * radius**2 * (1 - pi / 4) for run, radius in runs])),
+    }
+
+
+def _repairs(area: SiteArea) -> dict[str, Any]:
+    cracks, spalls = area.cracks, area.spalls
     filled = [joint for joint in area.joints if joint.treatment == "fill"]
-    return Details(
-        added_treads=sum(
-            _treads(flight, faults.at("steps", index)) for index, flight in enumerate(area.steps)
-        ),
-        base_walls=sum(run * height for run, height in base_runs),
-        risers=sum(flight.risers * flight.width * flight.rise for flight in area.steps),
-        curbs=sum(curb.length * (curb.faces * curb.height + curb.width) for curb in area.curbs),
-        cove_face=sum(run * pi / 2 * radius for run, radius in cove_runs),
-        cove_length=sum(run for run, _ in cove_runs),
-        cove_volume=sum(run * radius**2 * (1 - pi / 4) for run, radius in cove_runs),
-        crack_length=sum(crack.length for crack in area.cracks),
-        crack_volume=sum(chase_section(crack) * crack.length for crack in area.cracks),
-        spall_area=sum(spall.area for spall in area.spalls),
-        spall_volume=sum(spall.area * spall.depth for spall in area.spalls),
-        joint_length=sum(joint.length for joint in filled),
-        joint_volume=sum(joint.length * joint.width * joint.depth for joint in filled),
-        tape_length=edges
-        + sum(run for run, _ in base_runs)
-        + sum(2 * flight.risers * flight.width for flight in area.steps)
-        + sum(2 * curb.length for curb in area.curbs),
-        dust_barrier=sum(opening.width * opening.height for opening in area.openings),
-    )
+    return {
+        "crack_length": Length(sum([crack.length for crack in cracks])),
+        "crack_volume": Volume(sum([chase_section(crack) * crack.length for crack in cracks])),
+        "spall_area": Area(sum([spall.area for spall in spalls])),
+        "spall_volume": Volume(sum([spall.area * spall.depth for spall in spalls])),
+        "joint_length": Length(sum([joint.length for joint in filled])),
+        "joint_volume": Volume(sum([one.length * one.width * one.depth for one in filled])),
+    }
 
 
 def chase_section(crack: Crack) -> float:

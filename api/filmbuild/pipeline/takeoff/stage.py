@@ -2,6 +2,9 @@
 
 from collections.abc import Container
 from math import fsum
+from operator import attrgetter
+
+import msgspec
 
 from filmbuild.errors import Faults
 from filmbuild.pipeline.bands import band_areas
@@ -45,7 +48,8 @@ def take_off(site: Site, faults: Faults) -> Takeoff:
     details: list[Details] = []
     for index, area in enumerate(site.areas):
         at = faults.at("areas", index)
-        _check_moisture(area.substrate, at.at("substrate"))
+        if area.substrate is not None:
+            _check_moisture(area.substrate, at.at("substrate"))
         shape = shape_of(area, at)
         shapes.append(shape)
         if shape is not None:
@@ -56,9 +60,14 @@ def take_off(site: Site, faults: Faults) -> Takeoff:
     check_overlaps(site, shapes, faults)
     faults.raise_if_any()
     order = placing_order(site, edges)
+    bands = _Bands(
+        (site.hand_grind_width, site.cut_in_width),
+        Trace("takeoff.band", {"width": site.hand_grind_width}),
+        Trace("takeoff.band", {"width": site.cut_in_width}),
+    )
     areas = tuple(
         [
-            _area(site, area, shape, edge, detail, rank)
+            _area(area, site.substrate, shape, edge, detail, bands, rank)
             for area, shape, edge, detail, rank in zip(
                 site.areas, shapes, edges, details, order, strict=True
             )
@@ -78,29 +87,40 @@ def _names(site: Site, faults: Faults) -> Container[str]:
     return names
 
 
-def _check_moisture(substrate: Substrate | None, faults: Faults) -> None:
-    if substrate is None:
-        return
+def _check_moisture(substrate: Substrate, faults: Faults) -> None:
     for index, reading in enumerate(substrate.moisture):
         if reading.emission is None and reading.relative_humidity_percent is None:
             detail = "give emission (ASTM F1869) or relative_humidity_percent (ASTM F2170)"
             faults.add("missing-field", detail, "moisture", index)
 
 
+class _Bands(msgspec.Struct, frozen=True):
+    """Widths [m] of the bands that are ground by hand and cut in, and their traces."""
+
+    widths: tuple[float, float]
+    hand_grind: Trace
+    cut_in: Trace
+
+
 def _area(
-    site: Site, area: SiteArea, shape: FloorShape, edges: Edges, details: Details, rank: int
+    area: SiteArea,
+    of_site: Substrate,
+    shape: FloorShape,
+    edges: Edges,
+    details: Details,
+    bands: _Bands,
+    rank: int,
 ) -> AreaTakeoff:
     """Added treads are floor that is ground by hand and cut in, being narrower than any machine."""
-    widths = (site.hand_grind_width, site.cut_in_width)
-    hand_band, cut_in_band = band_areas(shape, edges.walls, widths)
+    hand_band, cut_in_band = band_areas(shape, edges.walls, bands.widths)
     net = net_area(shape)
     treads = details.added_treads
-    vertical = details.base_walls + details.risers + details.curbs + details.cove_face
+    vertical = Area(details.base_walls + details.risers + details.curbs + details.cove_face)
     return AreaTakeoff(
         id=area.id,
         name=area.name or area.id,
         level=area.level,
-        substrate=area.substrate or site.substrate,
+        substrate=area.substrate or of_site,
         placing_order=rank,
         exits_through=edges.exits[0] if edges.exits else None,
         floor=Area(net + treads),
@@ -111,28 +131,28 @@ def _area(
         wall_length=Length(edges.wall_length),
         open_length=Length(edges.open_length),
         joined_length=Length(edges.joined_length),
-        added_treads=Area(treads),
-        base_walls=Area(details.base_walls),
-        risers=Area(details.risers),
-        curbs=Area(details.curbs),
-        cove_face=Area(details.cove_face),
-        vertical=Area(vertical),
-        cove_length=Length(details.cove_length),
-        cove_volume=Volume(details.cove_volume),
-        crack_length=Length(details.crack_length),
-        crack_volume=Volume(details.crack_volume),
-        spall_area=Area(details.spall_area),
-        spall_volume=Volume(details.spall_volume),
-        joint_length=Length(details.joint_length),
-        joint_volume=Volume(details.joint_volume),
-        tape_length=Length(details.tape_length),
-        dust_barrier=Area(details.dust_barrier),
-        traces=_traces(site, shape, details, net, vertical),
+        added_treads=treads,
+        base_walls=details.base_walls,
+        risers=details.risers,
+        curbs=details.curbs,
+        cove_face=details.cove_face,
+        vertical=vertical,
+        cove_length=details.cove_length,
+        cove_volume=details.cove_volume,
+        crack_length=details.crack_length,
+        crack_volume=details.crack_volume,
+        spall_area=details.spall_area,
+        spall_volume=details.spall_volume,
+        joint_length=details.joint_length,
+        joint_volume=details.joint_volume,
+        tape_length=details.tape_length,
+        dust_barrier=details.dust_barrier,
+        traces=_traces(bands, shape, details, net, vertical),
     )
 
 
 def _traces(
-    site: Site, shape: FloorShape, details: Details, net: float, vertical: float
+    bands: _Bands, shape: FloorShape, details: Details, net: float, vertical: float
 ) -> dict[str, Trace]:
     outline = ring_area(shape.outline) if shape.islands else net
     traces = {
@@ -141,12 +161,12 @@ def _traces(
             {
                 "outline": Area(outline),
                 "islands": Area(outline - net),
-                "added_treads": Area(details.added_treads),
+                "added_treads": details.added_treads,
             },
         ),
-        "hand_grind": Trace("takeoff.band", {"width": site.hand_grind_width}),
+        "hand_grind": bands.hand_grind,
         "machine_grind": _REST_OF_GRINDING,
-        "cut_in": Trace("takeoff.band", {"width": site.cut_in_width}),
+        "cut_in": bands.cut_in,
         "field": _REST_OF_COATING,
         "wall_length": _EDGES,
         "open_length": _EDGES,
@@ -154,21 +174,20 @@ def _traces(
     }
     if vertical:
         traces["vertical"] = _VERTICAL
-    traces.update(
-        {field: trace for field, trace in _DETAIL_TRACES.items() if getattr(details, field)}
-    )
-    return traces
+    return traces | {
+        field: trace for field, trace in _DETAIL_TRACES.items() if getattr(details, field)
+    }
 
 
 def _totals(areas: tuple[AreaTakeoff, ...]) -> Totals:
     def area(field: str) -> Area:
-        return Area(fsum([getattr(one, field) for one in areas]))
+        return Area(fsum(map(attrgetter(field), areas)))
 
     def length(field: str) -> Length:
-        return Length(fsum([getattr(one, field) for one in areas]))
+        return Length(fsum(map(attrgetter(field), areas)))
 
     def volume(field: str) -> Volume:
-        return Volume(fsum([getattr(one, field) for one in areas]))
+        return Volume(fsum(map(attrgetter(field), areas)))
 
     return Totals(
         floor=area("floor"),
