@@ -218,21 +218,30 @@ class _Plan:
 
 
 def calendar_schedule(
-    works: Sequence[Work], links: Sequence[Link], calendar: WorkingCalendar, start: float
+    works: Sequence[Work],
+    links: Sequence[Link],
+    calendar: WorkingCalendar,
+    start: float,
+    *,
+    only_sound: bool = False,
 ) -> Timetable:
     """Place every activity no earlier than `start`.
 
+    With `only_sound`, a plan that breaks a maximum lag is returned with its violations and
+    without placements: a caller that mends the plan has no use for its latest starts.
     Raises NetworkError (among them CycleError and BlockedError) and NoWorkingTimeError.
     """
     graph = build_graph([work.id for work in works], links)
     plan = _Plan(works, graph, calendar, start)
     plan.place_all()
     finish = max(plan.finishes, default=start)
+    violations = _violations(plan, links)
+    if violations and only_sound:
+        return Timetable(start, finish, (), (), violations)
     latest = plan.latest_starts(finish)
     placements = tuple(
         _placement(plan, position, latest[position]) for position in range(len(works))
     )
-    violations = _violations({each.id: each for each in placements}, links, calendar)
     return Timetable(start, finish, placements, _driving_path(placements, finish), violations)
 
 
@@ -277,16 +286,16 @@ def _driving_path(placements: Sequence[Placement], finish: float) -> tuple[str, 
     return tuple(reversed(path))
 
 
-def _violations(
-    placements: dict[str, Placement], links: Sequence[Link], calendar: WorkingCalendar
-) -> tuple[LagViolation, ...]:
+def _violations(plan: _Plan, links: Sequence[Link]) -> tuple[LagViolation, ...]:
+    places = {work.id: position for position, work in enumerate(plan.works)}
     found = []
     for link in links:
         if link.maximum_lag is None:
             continue
-        end, begin = placements[link.predecessor].finish, placements[link.successor].start
+        end = plan.finishes[places[link.predecessor]]
+        begin = plan.starts[places[link.successor]]
         working = link.time == "working"
-        actual = calendar.working_time_between(end, begin) if working else begin - end
+        actual = plan.calendar.working_time_between(end, begin) if working else begin - end
         if actual > link.maximum_lag + TOLERANCE:
             found.append(
                 LagViolation(link.predecessor, link.successor, link.maximum_lag, actual, link.time)

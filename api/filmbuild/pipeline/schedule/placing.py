@@ -141,7 +141,7 @@ def _timetable(
     faults: Faults,
 ) -> Timetable:
     try:
-        return calendar_schedule(works, links, working, begin)
+        return calendar_schedule(works, links, working, begin, only_sound=True)
     except BlockedError as error:
         for blocked in error.blocked:
             faults.add(
