@@ -47,7 +47,11 @@ def figures() -> list[dict[str, Any]]:
 
 
 def _rooms(size: int) -> MaterialsRequest:
-    asked = decode(EstimateRequest, reference.request(size), max_bytes=LARGEST_BODY)
+    asked = decode(
+        EstimateRequest,
+        reference.request(size, "harbour-thin-film"),
+        max_bytes=LARGEST_BODY,
+    )
     return MaterialsRequest(units=asked.units, job=asked.job, site=asked.site)
 
 

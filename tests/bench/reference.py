@@ -45,9 +45,12 @@ def request(areas: int, system: str = SYSTEM) -> bytes:
 def cut_floor(areas: int, system: str = SYSTEM) -> bytes:
     """One floor of 160 x 40 ft cut into so many equal strips: the same coats whatever the number."""
     strip = {"kind": "rectangle", "length": f"{160 * 12 / areas:.9f} in", "width": "40 ft"}
+    run_on = [{"side": side, "kind": "joined"} for side in (1, 3)]
     site = {
         "name": "Benchmark strips",
-        "areas": [{"id": f"strip-{number}", "outline": strip} for number in range(areas)],
+        "areas": [
+            {"id": f"strip-{number}", "outline": strip, "edges": run_on} for number in range(areas)
+        ],
     }
     asked = json.loads(request(1, system))
     asked["site"] = site

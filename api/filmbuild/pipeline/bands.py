@@ -23,7 +23,7 @@ import msgspec
 from filmbuild.pipeline.band_union import united_areas
 from filmbuild.pipeline.boxes import Box, bounding_box
 from filmbuild.pipeline.geometry import FOUR_CORNERS, FloorShape, edge_lengths
-from filmbuild.pipeline.walls import RingWalls, WallStretch, ring_walls
+from filmbuild.pipeline.walls import RingWalls, WallStretch, net_of, ring_walls
 
 SQUARE_WITHIN = 1e-12
 PAIRWISE_EDGES = 24
@@ -36,13 +36,18 @@ def band_areas(
     shape: FloorShape, walls: Sequence[WallStretch], widths: Sequence[float]
 ) -> tuple[float, ...]:
     """Area [m2] of the band of each width [m] along the stretches of wall of a valid shape."""
-    rings = ring_walls(shape, walls)
-    net = rings[0].area - sum([ring.area for ring in rings[1:]])
+    return band_areas_of(ring_walls(shape, walls), widths)
+
+
+def band_areas_of(rings: Sequence[RingWalls], widths: Sequence[float]) -> tuple[float, ...]:
+    """The same of a shape whose walls are laid out along its outline and its islands."""
+    net = net_of(rings)
     for method in _METHODS:
         areas = method(rings, widths)
         if areas is not None:
             break
     else:
+        shape = FloorShape(rings[0].points, tuple([ring.points for ring in rings[1:]]))
         areas = united_areas(shape, rings, widths)
     return tuple([min(max(area, 0.0), net) for area in areas])
 

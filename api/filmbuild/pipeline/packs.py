@@ -11,6 +11,7 @@ billionth (quarts and gallons, or volumes read from masses); and failing that, 1
 
 from collections.abc import Sequence
 from decimal import Decimal
+from functools import lru_cache
 from math import ceil, gcd, lcm
 from operator import attrgetter
 
@@ -82,12 +83,12 @@ def cover(
         return _bought(need, stock, (), (), proven=True)
     needs, columns = [], []
     for part, missing in short.items():
-        column, units = _multiples([one.contents[part] for one in useful])
+        column, units = _multiples(tuple([one.contents[part] for one in useful]))
         needs.append(ceil(missing * units))
         columns.append(column)
-    contained = (
-        columns[0] if len(need) == 1 else _multiples([sum(one.contents) for one in useful])[0]
-    )
+    contained = columns[0]
+    if len(need) > 1:
+        contained = _multiples(tuple([sum(one.contents) for one in useful]))[0]
     digits = _count_bound(needs, columns).bit_length()
     weights = _weights(_whole_prices(useful), contained, digits)
     least, proven = _least(needs, columns, weights)
@@ -95,8 +96,12 @@ def cover(
     return _bought(need, stock, useful, counts, proven=proven)
 
 
-def _multiples(amounts: list[float]) -> tuple[list[int], float]:
-    """Amounts as whole multiples of a common unit, and how many units make 1 m3 or 1 kg."""
+@lru_cache(maxsize=4_096)
+def _multiples(amounts: tuple[float, ...]) -> tuple[tuple[int, ...], float]:
+    """Amounts as whole multiples of a common unit, and how many units make 1 m3 or 1 kg.
+
+    Remembered: the same few products serve every job.
+    """
     largest = max(amounts)
     whole = _rounded([amount * PER_UNIT for amount in amounts])
     if whole is None:
@@ -104,10 +109,11 @@ def _multiples(amounts: list[float]) -> tuple[list[int], float]:
         if most < MOST_MULTIPLES:
             whole = _rounded([amount / largest * most for amount in amounts])
     if whole is None:
-        return [ceil(amount / largest * FINEST) for amount in amounts], FINEST / largest
+        whole = [ceil(amount / largest * FINEST) for amount in amounts]
+        return tuple(whole), FINEST / largest
     common = gcd(*whole)
     whole = [amount // common for amount in whole]
-    return whole, max(whole) / largest
+    return tuple(whole), max(whole) / largest
 
 
 def _rounded(scaled: list[float]) -> list[int] | None:
@@ -118,7 +124,7 @@ def _rounded(scaled: list[float]) -> list[int] | None:
     return whole
 
 
-def _common_unit(amounts: list[float], largest: float) -> float:
+def _common_unit(amounts: Sequence[float], largest: float) -> float:
     """Euclid's algorithm, taking what is below noise for nothing."""
     unit, noise = largest, largest * NOISE
     for amount in amounts:

@@ -120,8 +120,9 @@ class _Plan:
             work, busy = self.works[position], self.busy[position]
             if work.one_shift and not self.calendar.shift_holds(work.labour):
                 blocked[position] = Blocked(work.id, "longer_than_shift")
-            elif busy in blocked or any(
-                before in blocked for before, _ in self.graph.predecessors[position]
+            elif blocked and (
+                busy in blocked
+                or any(before in blocked for before, _ in self.graph.predecessors[position])
             ):
                 blocked[position] = None
             elif not self._place(position):
@@ -239,21 +240,22 @@ def calendar_schedule(
     if violations and only_sound:
         return Timetable(start, finish, (), (), violations)
     latest = plan.latest_starts(finish)
-    placements = tuple(
-        _placement(plan, position, latest[position]) for position in range(len(works))
-    )
+    placements = tuple([_placement(plan, *one) for one in enumerate(latest)])
     return Timetable(start, finish, placements, _driving_path(placements, finish), violations)
 
 
 def _placement(plan: _Plan, position: int, late: float) -> Placement:
-    work, begin = plan.works[position], plan.starts[position]
-    float_time = plan.calendar.working_time_between(begin, late) if late > begin else 0.0
+    work, begin, finish = plan.works[position], plan.starts[position], plan.finishes[position]
+    late_finish, float_time = finish, 0.0
+    if late > begin:
+        late_finish = plan.calendar.add_working_time(late, work.labour)
+        float_time = plan.calendar.working_time_between(begin, late)
     return Placement(
         work.id,
         begin,
-        plan.finishes[position],
+        finish,
         late,
-        plan.calendar.add_working_time(late, work.labour),
+        late_finish,
         float_time,
         float_time <= TOLERANCE,
         plan.bindings[position],

@@ -90,27 +90,30 @@ def ring_walls(shape: FloorShape, walls: Iterable[WallStretch]) -> list[RingWall
     given: list[list[list[Run]]] = [[[] for _ in ring] for ring in rings]
     for wall in walls:
         given[wall.ring][wall.edge].append((wall.start, wall.end))
-    return [
-        _ring_walls(ring, runs, outline=index == 0)
-        for index, (ring, runs) in enumerate(zip(rings, given, strict=True))
-    ]
+    found = []
+    for ring, stretches in zip(rings, given, strict=True):
+        lengths = edge_lengths(ring)
+        runs = [merged_runs(*one) for one in zip(stretches, lengths, strict=True)]
+        found.append(walled_ring(ring, lengths, runs, outline=not found))
+    return found
 
 
-def _ring_walls(ring: Ring, given: Sequence[list[Run]], *, outline: bool) -> RingWalls:
-    lengths = edge_lengths(ring)
+def net_of(rings: Sequence[RingWalls]) -> float:
+    """Area [m2] of the outline less its islands."""
+    return rings[0].area - sum([island.area for island in rings[1:]])
+
+
+def walled_ring(
+    ring: Ring, lengths: list[float], runs: list[tuple[Run, ...]], *, outline: bool
+) -> RingWalls:
+    """`runs` are those of `merged_runs`."""
     area = signed_area(ring)
     side = 1.0 if (area > 0) == outline else -1.0
-    total = 0.0
-    runs = []
-    for edge, stretches in enumerate(given):
-        placed = _placed(stretches, lengths[edge]) if stretches else ()
-        for start, end in placed:
-            total += end - start
-        runs.append(placed)
+    total = sum([end - start for of_edge in runs for start, end in of_edge])
     return RingWalls(ring, (*ring[1:], ring[0]), lengths, side, abs(area), runs, total)
 
 
-def _placed(stretches: list[Run], length: float) -> tuple[Run, ...]:
+def merged_runs(stretches: Sequence[Run], length: float) -> tuple[Run, ...]:
     """The stretches cut to the edge, in order, with those that meet or overlap made one."""
     if len(stretches) > 1:
         stretches = sorted(stretches)

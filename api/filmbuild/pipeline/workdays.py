@@ -144,13 +144,10 @@ class WorkingCalendar:
         """When work of a duration [s] ends that may be split over shifts; at once if it is none."""
         if duration <= TOLERANCE:
             return start
-        for reach in _reaches(start, duration):
-            table = self._table_over(start, start + reach)
-            target = table.worked_until(start) + duration
-            if target <= table.worked[-1] + TOLERANCE:
-                break
-        else:
-            raise NoWorkingTimeError(start)
+        table = self._table
+        target = table.worked_until(start) + duration
+        if not (table.low <= start < table.high and target <= table.worked[-1] + TOLERANCE):
+            table, target = self._table_after(start, duration)
         index = bisect_left(table.worked, target - TOLERANCE) - 1
         end = min(table.starts[index] + target - table.worked[index], table.ends[index])
         return _within_horizon(start, end)
@@ -159,13 +156,10 @@ class WorkingCalendar:
         """The latest start of work of a duration [s] that is done by `end`."""
         if duration <= TOLERANCE:
             return end
-        for reach in _reaches(end, duration):
-            table = self._table_over(end - reach, end)
-            target = table.worked_until(end) - duration
-            if target >= -TOLERANCE:
-                break
-        else:
-            raise NoWorkingTimeError(end)
+        table = self._table
+        target = table.worked_until(end) - duration
+        if not (table.low <= end < table.high and target >= -TOLERANCE):
+            table, target = self._table_before(end, duration)
         index = bisect_right(table.worked, target + TOLERANCE) - 1
         start = table.starts[index] + max(target - table.worked[index], 0.0)
         return _within_horizon(end, start)
@@ -173,7 +167,7 @@ class WorkingCalendar:
     def working_time_between(self, start: float, end: float) -> float:
         """Working time [s] from `start` to `end`; negative if `end` is the earlier."""
         _within_horizon(start, end)
-        table = self._table_over(min(start, end), max(start, end))
+        table = self._table_over(*((start, end) if start < end else (end, start)))
         return table.worked_until(end) - table.worked_until(start)
 
     def shift_holds(self, duration: float) -> bool:
@@ -202,6 +196,24 @@ class WorkingCalendar:
         while min(finish_by, end) - duration < begin - TOLERANCE:
             begin, end = self._shift_until(begin)
         return max(begin, min(finish_by, end) - duration)
+
+    def _table_after(self, start: float, duration: float) -> tuple[_Table, float]:
+        """A table with so much work [s] after a moment, and its working time at the end of it."""
+        for reach in _reaches(start, duration):
+            table = self._table_over(start, start + reach)
+            target = table.worked_until(start) + duration
+            if target <= table.worked[-1] + TOLERANCE:
+                return table, target
+        raise NoWorkingTimeError(start)
+
+    def _table_before(self, end: float, duration: float) -> tuple[_Table, float]:
+        """A table with so much work [s] before a moment, and its working time at the start of it."""
+        for reach in _reaches(end, duration):
+            table = self._table_over(end - reach, end)
+            target = table.worked_until(end) - duration
+            if target >= -TOLERANCE:
+                return table, target
+        raise NoWorkingTimeError(end)
 
     def _shift_from(self, moment: float) -> tuple[float, float]:
         for reach in (0, 100, HORIZON_DAYS):

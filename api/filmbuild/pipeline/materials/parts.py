@@ -1,5 +1,7 @@
 """Parts of a product: by volume, by mass, and how much of the product a pack makes."""
 
+from functools import lru_cache
+
 from filmbuild.pipeline.results import PartAmount
 from filmbuild.pipeline.specification import Content, Pack, Part, Product
 from filmbuild.quantities import Mass, Volume
@@ -10,14 +12,16 @@ KIT_TOLERANCE = 0.02
 
 def split(product: Product, volume: float) -> tuple[PartAmount, ...]:
     """A volume [m3] of product in its parts: by ratio, and by density to masses [kg]."""
-    unit = volume / sum(part.ratio_by_volume for part in product.parts)
+    unit = volume / sum([part.ratio_by_volume for part in product.parts])
     return tuple(
-        PartAmount(
-            part=part.name,
-            volume=Volume(unit * part.ratio_by_volume),
-            mass=Mass(unit * part.ratio_by_volume * part.density),
-        )
-        for part in product.parts
+        [
+            PartAmount(
+                part=part.name,
+                volume=Volume(unit * part.ratio_by_volume),
+                mass=Mass(unit * part.ratio_by_volume * part.density),
+            )
+            for part in product.parts
+        ]
     )
 
 
@@ -35,8 +39,12 @@ def content_mass(content: Content, part: Part) -> float:
     return content.volume * part.density if content.volume is not None else 0.0
 
 
+@lru_cache(maxsize=16_384)
 def kit_volume(pack: Pack, product: Product) -> float | None:
-    """What a pack makes [m3], if it holds every part of the product in the mix ratio."""
+    """What a pack makes [m3], if it holds every part of the product in the mix ratio.
+
+    Remembered: the same few packs serve every job.
+    """
     contents = {content.part: content for content in pack.contents}
     if len(contents) != len(product.parts):
         return None

@@ -2,17 +2,33 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
+from functools import lru_cache
+
+import msgspec
 
 from filmbuild.errors import Faults
 from filmbuild.money import Currency, NonNegativeExact, UnitPrice, rounded
 from filmbuild.pipeline.materials.parts import content_mass, content_volume
 from filmbuild.pipeline.packs import PackOption, cover
 from filmbuild.pipeline.results import AggregateAmount, Coat, PackLine, PartAmount, Purchase
-from filmbuild.pipeline.specification import Catalogue, PricedPack, Product
+from filmbuild.pipeline.specification import Catalogue, Part, PricedPack, Product
 from filmbuild.pipeline.trace import Trace
 from filmbuild.quantities import Mass, Quantity, Volume
 
 Amounts = dict[str, float]
+
+
+class _Shelf(msgspec.Struct, frozen=True):
+    """A product's packs side by side: what each holds of each part.
+
+    `kinds` says how each part is counted, `contents` are in that measure and `volumes` in m3, of
+    all parts; `options` hold the contents of the parts that are needed.
+    """
+
+    kinds: dict[str, type[Quantity]]
+    contents: tuple[Amounts, ...]
+    volumes: tuple[Amounts, ...]
+    options: tuple[PackOption, ...]
 
 
 def check_packs(used: Mapping[str, str], catalogue: Catalogue, faults: Faults) -> None:
@@ -64,20 +80,22 @@ def _add(total: dict[str, PartAmount], parts: Iterable[PartAmount]) -> None:
 
 def _purchase(product: Product, parts: dict[str, PartAmount], catalogue: Catalogue) -> Purchase:
     packs = catalogue.packs[product.id]
-    kinds = _kinds(packs)
+    shelf = _shelf(packs, product.parts, tuple(parts))
+    kinds = shelf.kinds
     needed = {
         name: float(amount.mass if kinds[name] is Mass else amount.volume)
         for name, amount in parts.items()
     }
-    contents = [_contents(one, product, kinds) for one in packs]
-    chosen = _cover(needed, packs, contents)
+    counts = dict(cover(tuple(needed.values()), shelf.options).counts)
+    chosen = [counts.get(one.pack.id, 0) for one in packs]
     bought = dict.fromkeys(needed, 0.0)
-    for count, content in zip(chosen, contents, strict=True):
-        for name, amount in content.items():
-            bought[name] += count * amount
+    for count, content in zip(chosen, shelf.contents, strict=True):
+        if count:
+            for name, amount in content.items():
+                bought[name] += count * amount
     lines = _lines(packs, chosen, catalogue.currency)
     cost = sum((line.amount.amount for line in lines), Decimal(0))
-    share = _used_share(packs, chosen, product, needed, bought)
+    share = _used_share(packs, chosen, shelf, needed, bought)
     return Purchase(
         product=product.id,
         name=product.name,
@@ -97,6 +115,22 @@ def _purchase(product: Product, parts: dict[str, PartAmount], catalogue: Catalog
     )
 
 
+@lru_cache(maxsize=4_096)
+def _shelf(
+    packs: tuple[PricedPack, ...], parts: tuple[Part, ...], needed: tuple[str, ...]
+) -> _Shelf:
+    """Remembered: the same few products serve every job."""
+    kinds = _kinds(packs)
+    by_name = {part.name: part for part in parts}
+    contents = tuple(_contents(one, by_name, kinds) for one in packs)
+    volumes = tuple(_volumes(one, by_name) for one in packs)
+    options = tuple(
+        PackOption(one.pack.id, tuple([held.get(part, 0.0) for part in needed]), one.price)
+        for one, held in zip(packs, contents, strict=True)
+    )
+    return _Shelf(kinds, contents, volumes, options)
+
+
 def _kinds(packs: Sequence[PricedPack]) -> dict[str, type[Quantity]]:
     """How each part is counted: by mass where all its packs state a mass, else by volume."""
     kinds: dict[str, type[Quantity]] = {}
@@ -109,8 +143,9 @@ def _kinds(packs: Sequence[PricedPack]) -> dict[str, type[Quantity]]:
     return kinds
 
 
-def _contents(priced: PricedPack, product: Product, kinds: dict[str, type[Quantity]]) -> Amounts:
-    parts = {part.name: part for part in product.parts}
+def _contents(
+    priced: PricedPack, parts: dict[str, Part], kinds: dict[str, type[Quantity]]
+) -> Amounts:
     amounts = {}
     for content in priced.pack.contents:
         part = parts.get(content.part)
@@ -118,6 +153,14 @@ def _contents(priced: PricedPack, product: Product, kinds: dict[str, type[Quanti
             measure = content_mass if kinds[content.part] is Mass else content_volume
             amounts[content.part] = measure(content, part)
     return amounts
+
+
+def _volumes(priced: PricedPack, parts: dict[str, Part]) -> Amounts:
+    return {
+        content.part: content_volume(content, parts[content.part])
+        for content in priced.pack.contents
+        if content.part in parts
+    }
 
 
 def _lines(
@@ -139,35 +182,21 @@ def _lines(
 def _used_share(
     packs: Sequence[PricedPack],
     chosen: Sequence[int],
-    product: Product,
+    shelf: _Shelf,
     needed: Amounts,
     bought: Amounts,
 ) -> Decimal:
     """Each pack's cost is spread over its parts by volume; a part bears needed over bought."""
-    parts = {part.name: part for part in product.parts}
     total = Decimal(0)
-    for priced, count in zip(packs, chosen, strict=True):
+    for priced, count, volumes in zip(packs, chosen, shelf.volumes, strict=True):
         if not count:
             continue
-        volumes = {
-            content.part: content_volume(content, parts[content.part])
-            for content in priced.pack.contents
-            if content.part in parts
-        }
         whole = sum(volumes.values())
         used = sum(
-            volume / whole * min(needed[name] / bought[name], 1.0)
-            for name, volume in volumes.items()
+            [
+                volume / whole * min(needed[name] / bought[name], 1.0)
+                for name, volume in volumes.items()
+            ]
         )
         total += priced.price * count * Decimal(used)
     return total
-
-
-def _cover(needed: Amounts, packs: Sequence[PricedPack], contents: Sequence[Amounts]) -> list[int]:
-    """How many of each pack, in the order of `packs`."""
-    options = [
-        PackOption(one.pack.id, tuple([held.get(part, 0.0) for part in needed]), one.price)
-        for one, held in zip(packs, contents, strict=True)
-    ]
-    counts = dict(cover(tuple(needed.values()), options).counts)
-    return [counts.get(one.pack.id, 0) for one in packs]

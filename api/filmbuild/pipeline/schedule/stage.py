@@ -84,7 +84,7 @@ def _scheduled(placed: Placed) -> tuple[Scheduled, ...]:
     activities = {one.id: one for one in placed.activities}
     found = []
     for one in placed.timetable.placements:
-        late = latest[one.id]
+        late, start = latest[one.id], local(one.start, calendar)
         spare = one.float_time
         if late < one.latest_start:
             spare = calendar.working_time_between(one.start, late)
@@ -92,9 +92,9 @@ def _scheduled(placed: Placed) -> tuple[Scheduled, ...]:
             Scheduled(
                 activity=one.id,
                 name=activities[one.id].name,
-                start=local(one.start, calendar),
+                start=start,
                 finish=local(one.finish, calendar),
-                latest_start=local(late, calendar),
+                latest_start=start if late == one.start else local(late, calendar),
                 float_time=Duration(spare),
                 critical=spare <= _CRITICAL,
                 bound_by=bound_by(one, activities, calendar),

@@ -9,19 +9,19 @@ import msgspec
 from filmbuild.errors import Faults
 from filmbuild.pipeline.geometry import FloorShape, edge_lengths
 from filmbuild.pipeline.site import EdgeStretch, SiteArea
-from filmbuild.pipeline.walls import WallStretch
+from filmbuild.pipeline.walls import RingWalls, Run, merged_runs, walled_ring
 
 SLACK = 1e-6
 """[m] How far a stretch may run past its side and still be taken as ending there."""
 
 
 class Edges(msgspec.Struct, frozen=True, kw_only=True):
-    """All edges of one area's floor, islands included.
+    """All edges of one area's floor: `rings` are the outline and the islands, with their walls.
 
     `joins` are the neighbours named; `exits` the sides through which a crew leaves.
     """
 
-    walls: tuple[WallStretch, ...]
+    rings: list[RingWalls]
     wall_length: float
     open_length: float
     joined_length: float
@@ -39,32 +39,48 @@ def resolve_edges(
     """
     lengths = edge_lengths(shape.outline)
     totals = {"open": 0.0, "joined": 0.0}
-    walls: list[WallStretch] = []
+    walls: list[tuple[Run, ...]] = [((0.0, one),) if one > SLACK else () for one in lengths]
     placed = _placed(area, lengths, areas, faults) if area.edges else {}
-    for side, length in enumerate(lengths):
-        reached = 0.0
-        for start, end, stretch in placed.get(side, ()):
-            if stretch.kind != "wall":
-                totals[stretch.kind] += end - start
-                if start - reached > SLACK:
-                    walls.append(WallStretch(0, side, reached, start))
-                reached = end
-        if length - reached > SLACK:
-            walls.append(WallStretch(0, side, reached, length))
-    for number, (island, ring) in enumerate(zip(area.islands, shape.islands, strict=True), start=1):
+    for side in sorted(placed):
+        walls[side] = _walls_beside(placed[side], lengths[side], totals)
+    wall_length = sum([end - start for runs in walls for start, end in runs])
+    for side in placed:
+        walls[side] = merged_runs(walls[side], lengths[side])
+    rings = [walled_ring(shape.outline, lengths, walls, outline=True)]
+    for island, ring in zip(area.islands, shape.islands, strict=True):
         around = edge_lengths(ring)
         if island.edge == "open":
             totals["open"] += sum(around)
+            walls = [() for _ in around]
         else:
-            walls += [WallStretch(number, side, 0.0, length) for side, length in enumerate(around)]
+            wall_length += sum(around)
+            walls = [((0.0, length),) for length in around]
+        rings.append(walled_ring(ring, around, walls, outline=False))
     return Edges(
-        walls=tuple(walls),
-        wall_length=sum([wall.end - wall.start for wall in walls]),
+        rings=rings,
+        wall_length=wall_length,
         open_length=totals["open"],
         joined_length=totals["joined"],
         joins=tuple([edge.joins for edge in area.edges if edge.joins is not None]),
         exits=tuple([f"side {edge.side}" for edge in area.edges if edge.exit]),
     )
+
+
+def _walls_beside(
+    stretches: list[tuple[float, float, EdgeStretch]], length: float, totals: dict[str, float]
+) -> tuple[Run, ...]:
+    """What the stretches that are not wall leave of a side; those are added to the totals."""
+    walls = []
+    reached = 0.0
+    for start, end, stretch in stretches:
+        if stretch.kind != "wall":
+            totals[stretch.kind] += end - start
+            if start - reached > SLACK:
+                walls.append((reached, start))
+            reached = end
+    if length - reached > SLACK:
+        walls.append((reached, length))
+    return tuple(walls)
 
 
 def _placed(

@@ -7,8 +7,8 @@ from operator import attrgetter
 import msgspec
 
 from filmbuild.errors import Faults
-from filmbuild.pipeline.bands import band_areas
-from filmbuild.pipeline.geometry import FloorShape, net_area, ring_area
+from filmbuild.pipeline.bands import band_areas_of
+from filmbuild.pipeline.geometry import FloorShape
 from filmbuild.pipeline.results import AreaTakeoff, Takeoff, Totals
 from filmbuild.pipeline.site import Site, SiteArea, Substrate
 from filmbuild.pipeline.takeoff.details import Details, measure_details
@@ -16,6 +16,7 @@ from filmbuild.pipeline.takeoff.edges import Edges, resolve_edges
 from filmbuild.pipeline.takeoff.order import placing_order
 from filmbuild.pipeline.takeoff.shapes import check_overlaps, shape_of
 from filmbuild.pipeline.trace import Trace
+from filmbuild.pipeline.walls import net_of
 from filmbuild.quantities import Area, Length, Volume
 
 _DETAIL_TRACES = {
@@ -67,11 +68,8 @@ def take_off(site: Site, faults: Faults) -> Takeoff:
     )
     areas = tuple(
         [
-            _area(area, site.substrate, shape, edge, detail, bands, rank)
-            for area, shape, edge, detail, rank in zip(
-                site.areas, shapes, edges, details, order, strict=True
-            )
-            if shape is not None
+            _area(area, site.substrate, edge, detail, bands, rank)
+            for area, edge, detail, rank in zip(site.areas, edges, details, order, strict=True)
         ]
     )
     return Takeoff(site=site.name, areas=areas, totals=_totals(areas))
@@ -105,15 +103,15 @@ class _Bands(msgspec.Struct, frozen=True):
 def _area(
     area: SiteArea,
     of_site: Substrate,
-    shape: FloorShape,
     edges: Edges,
     details: Details,
     bands: _Bands,
     rank: int,
 ) -> AreaTakeoff:
     """Added treads are floor that is ground by hand and cut in, being narrower than any machine."""
-    hand_band, cut_in_band = band_areas(shape, edges.walls, bands.widths)
-    net = net_area(shape)
+    rings = edges.rings
+    hand_band, cut_in_band = band_areas_of(rings, bands.widths)
+    net = net_of(rings)
     treads = details.added_treads
     vertical = Area(details.base_walls + details.risers + details.curbs + details.cove_face)
     return AreaTakeoff(
@@ -147,14 +145,13 @@ def _area(
         joint_volume=details.joint_volume,
         tape_length=details.tape_length,
         dust_barrier=details.dust_barrier,
-        traces=_traces(bands, shape, details, net, vertical),
+        traces=_traces(bands, rings[0].area, details, net, vertical),
     )
 
 
 def _traces(
-    bands: _Bands, shape: FloorShape, details: Details, net: float, vertical: float
+    bands: _Bands, outline: float, details: Details, net: float, vertical: float
 ) -> dict[str, Trace]:
-    outline = ring_area(shape.outline) if shape.islands else net
     traces = {
         "floor": Trace(
             "takeoff.floor",
