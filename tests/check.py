@@ -81,7 +81,7 @@ def migrations() -> Outcome:
 
 def tests() -> Outcome:
     pytest = str(PROGRAMS / "pytest")
-    return run(pytest, "-n2", "-ra", "--cov", "--cov-report=term", shown=True)
+    return run(pytest, "-n2", "--dist=worksteal", "-ra", "--cov", "--cov-report=term", shown=True)
 
 
 STEPS: dict[str, Callable[[], Outcome]] = {

@@ -24,6 +24,9 @@ import filmbuild
 from filmbuild.app import contract_document, create_app
 from filmbuild.db import migrate
 
+# Thousands of requests over lines that other tests cover: measuring them would take minutes.
+pytestmark = pytest.mark.no_cover
+
 OPERATION_EXAMPLES = 12
 DAMAGE_EXAMPLES = 60
 STAGES = ("takeoff", "materials", "labour", "schedule", "calculations", "estimates")

@@ -90,7 +90,7 @@ def ring_walls(shape: FloorShape, walls: Iterable[WallStretch]) -> list[RingWall
     given: list[list[list[Run]]] = [[[] for _ in ring] for ring in rings]
     for wall in walls:
         given[wall.ring][wall.edge].append((wall.start, wall.end))
-    found = []
+    found: list[RingWalls] = []
     for ring, stretches in zip(rings, given, strict=True):
         lengths = edge_lengths(ring)
         runs = [merged_runs(*one) for one in zip(stretches, lengths, strict=True)]
@@ -100,7 +100,10 @@ def ring_walls(shape: FloorShape, walls: Iterable[WallStretch]) -> list[RingWall
 
 def net_of(rings: Sequence[RingWalls]) -> float:
     """Area [m2] of the outline less its islands."""
-    return rings[0].area - sum([island.area for island in rings[1:]])
+    area = rings[0].area
+    for island in rings[1:]:
+        area -= island.area
+    return area
 
 
 def walled_ring(
