@@ -1,15 +1,17 @@
 """Cautions follow from the work and the products, and never read as a pass."""
 
 import json
-from typing import Any
+from types import SimpleNamespace
+from typing import Any, cast
 
 import msgspec
 import pytest
 
 from filmbuild.edge.decoding import decode
 from filmbuild.errors import Faults
-from filmbuild.pipeline.cautions import cautions_of, flammable_category
+from filmbuild.pipeline.cautions import cautions_of, flammable_category, handheld_hours
 from filmbuild.pipeline.job import Job
+from filmbuild.pipeline.results import Labour
 from filmbuild.pipeline.selection import Selection, select
 from filmbuild.pipeline.site import Site
 from filmbuild.pipeline.specification import Catalogue, Product, RateBook, System
@@ -210,3 +212,20 @@ def test_temperatures_are_read_in_either_scale() -> None:
     assert product(flash_point="55 degF").hazards.flash_point == pytest.approx(
         Temperature(fahrenheit(55))
     )
+
+
+def test_hours_with_handheld_grinders_add_up_over_tasks_and_machines() -> None:
+    # 29 CFR 1926.1153 Table 1: the limit of four hours is on the work, not on one task of it.
+    def task(code: str, hours: float) -> SimpleNamespace:
+        return SimpleNamespace(code=code, duration=hours * 3600)
+
+    def said(*tasks: SimpleNamespace) -> bool:
+        labour = cast("Labour", SimpleNamespace(tasks=tasks))
+        return "4.6 hours of such work" in longest_text(labour)
+
+    assert said(task("hand_grind", 2.3), task("chase_cracks", 2.3))
+    assert not said(task("hand_grind", 2.3), task("machine_grind", 2.3))
+
+
+def longest_text(labour: Labour) -> str:
+    return handheld_hours(frozenset(("hand_grind", "chase_cracks")), labour)

@@ -124,8 +124,9 @@ def test_every_broken_limit_is_named_with_its_figures() -> None:
     assert [breach.condition for breach in hot] == ["air_too_warm", "surface_too_warm"]
 
 
-def test_dry_air_cannot_condense() -> None:
-    assert gate(Conditions(20, 5, 0), ApplicationLimits()) == ()
+@pytest.mark.parametrize("humidity", [0, 5e-324])
+def test_dry_air_cannot_condense(humidity: float) -> None:
+    assert gate(Conditions(20, 5, humidity), ApplicationLimits()) == ()
 
 
 limit_sets = st.builds(

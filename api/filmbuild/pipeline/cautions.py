@@ -86,18 +86,24 @@ def _silica(takeoff: Takeoff, labour: Labour | None, selection: Selection) -> It
                 machine = machines.get(name)
                 if machine is not None and machine.silica_entry is not None:
                     used.setdefault(name, []).append(code)
+    held = frozenset(
+        code
+        for name, tasks in used.items()
+        if machines[name].silica_entry == _HANDHELD
+        for code in tasks
+    )
     for name, tasks in used.items():
-        yield _silica_caution(machines[name], tuple(tasks), labour)
+        yield _silica_caution(machines[name], tuple(tasks), handheld_hours(held, labour))
 
 
-def _silica_caution(machine: Equipment, tasks: tuple[str, ...], labour: Labour | None) -> Caution:
+def _silica_caution(machine: Equipment, tasks: tuple[str, ...], hours: str) -> Caution:
     entry = machine.silica_entry
     if entry == _HANDHELD:
         detail = (
             "Use a shroud and a dust collector of at least 25 cfm per inch of wheel diameter with "
             "a filter of at least 99 % and a cyclone or filter cleaning. Indoors or in an enclosed "
             "area, more than 4 hours in a shift call for a respirator of assigned protection "
-            "factor 10." + _longest_shift(tasks, labour)
+            "factor 10." + hours
         )
     elif entry == _WALK_BEHIND:
         detail = (
@@ -116,14 +122,19 @@ def _silica_caution(machine: Equipment, tasks: tuple[str, ...], labour: Labour |
     )
 
 
-def _longest_shift(tasks: tuple[str, ...], labour: Labour | None) -> str:
+def handheld_hours(tasks: frozenset[str], labour: Labour | None) -> str:
+    """A sentence where the plan's work with handheld grinders passes four hours, else nothing.
+
+    The limit is on a worker's shift, whatever tasks and machines fill it. Hours are added over the
+    whole plan, as if one person did them in one shift: the stricter case.
+    """
     if labour is None:
         return ""
-    longest = max((task.duration for task in labour.tasks if task.code in tasks), default=0.0)
-    if longest <= _FOUR_HOURS:
+    total = sum(task.duration for task in labour.tasks if task.code in tasks)
+    if total <= _FOUR_HOURS:
         return ""
     return (
-        f" This plan has {longest / 3600:.1f} hours of such work: plan the respirators, or the "
+        f" This plan has {total / 3600:.1f} hours of such work: plan the respirators, or the "
         "change of operator."
     )
 

@@ -74,9 +74,10 @@ def dew_point(air: float, relative_humidity: float) -> float:
 
     Magnus: g = ln(RH/100) + a T/(b + T), Td = b g/(a - g).
     """
-    if relative_humidity <= 0:
+    fraction = relative_humidity / 100
+    if fraction <= 0:
         return -math.inf
-    exponent = math.log(relative_humidity / 100) + MAGNUS_SLOPE * air / (MAGNUS_OFFSET + air)
+    exponent = math.log(fraction) + MAGNUS_SLOPE * air / (MAGNUS_OFFSET + air)
     return MAGNUS_OFFSET * exponent / (MAGNUS_SLOPE - exponent)
 
 

@@ -1,0 +1,32 @@
+"""Requests at the edges of what numbers can hold."""
+
+import copy
+from collections.abc import Iterator
+from typing import Any
+
+import examples
+import pytest
+from serving import Client, NewDatabase, serving
+
+
+@pytest.fixture(scope="module")
+def client(new_sqlite: NewDatabase) -> Iterator[Client]:
+    with serving(new_sqlite) as client:
+        yield client
+
+
+@pytest.fixture
+def asked() -> dict[str, Any]:
+    """The request of the contract's example, to be changed at will."""
+    body = copy.deepcopy(examples.read("calculateEstimate")[0].body)
+    assert isinstance(body, dict)
+    return body
+
+
+def test_air_of_nearly_no_humidity_is_dry(client: Client, asked: dict[str, Any]) -> None:
+    asked["job"]["conditions"] = {"relative_humidity_percent": 0}
+    dry = client.post("/v1/schedule", json=asked)
+    asked["job"]["conditions"] = {"relative_humidity_percent": 5e-324}
+    nearly = client.post("/v1/schedule", json=asked)
+    assert nearly.status_code == dry.status_code == 200, nearly.text
+    assert nearly.json()["schedule"]["coats"] == dry.json()["schedule"]["coats"]
