@@ -1,4 +1,4 @@
-"""Requests at the edges of what numbers can hold."""
+"""Requests at the edges of what numbers and geometry can hold."""
 
 import copy
 from collections.abc import Iterator
@@ -7,6 +7,8 @@ from typing import Any
 import examples
 import pytest
 from serving import Client, NewDatabase, serving
+
+from filmbuild.pipeline import overlap
 
 
 @pytest.fixture(scope="module")
@@ -30,3 +32,24 @@ def test_air_of_nearly_no_humidity_is_dry(client: Client, asked: dict[str, Any])
     nearly = client.post("/v1/schedule", json=asked)
     assert nearly.status_code == dry.status_code == 200, nearly.text
     assert nearly.json()["schedule"]["coats"] == dry.json()["schedule"]["coats"]
+
+
+def test_outlines_too_many_to_be_compared_are_refused(
+    client: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(overlap, "MOST_EFFORT", 1)
+    areas = [
+        {
+            "id": f"band-{y}",
+            "outline": {
+                "kind": "polygon",
+                "unit": "m",
+                "vertices": [[0, y], [9, y + 9], [9, y + 9.5], [0, y + 0.5]],
+            },
+        }
+        for y in range(40)
+    ]
+    response = client.post("/v1/takeoff", json={"site": {"areas": areas}})
+    assert response.status_code == 422, response.text
+    (fault,) = response.json()["errors"]
+    assert (fault["pointer"], fault["code"]) == ("/site/areas", "areas-entangled")

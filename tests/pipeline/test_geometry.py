@@ -5,6 +5,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
+from filmbuild.pipeline import islands as islands_module
 from filmbuild.pipeline.geometry import (
     FloorShape,
     Ring,
@@ -234,3 +235,22 @@ def test_verdict_on_an_island_matches_shapely(
 def test_faults_of_many_islands_are_cut_short() -> None:
     islands = tuple(rectangle(1, 1, 2, 2) for _ in range(2_000))
     assert len(island_faults(FloorShape(L_SHAPE, islands))) == 100
+
+
+def test_islands_that_do_not_touch_are_never_intersected(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every bounding box meets every other, and no two islands touch."""
+    count = 100
+    far = 2.0 * count
+
+    def corner(near: float) -> Ring:
+        inner = near + 1
+        return ((near, near), (far, near), (far, inner), (inner, inner), (inner, far), (near, far))
+
+    def intersected(first: object, second: object) -> None:
+        raise AssertionError((first, second))
+
+    monkeypatch.setattr(islands_module, "intersection", intersected)
+    floor = FloorShape(
+        rectangle(-1, -1, far + 1, far + 1), tuple(corner(2.0 * number) for number in range(count))
+    )
+    assert island_faults(floor) == []

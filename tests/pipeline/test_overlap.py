@@ -5,8 +5,9 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
+from filmbuild.pipeline import overlap as module
 from filmbuild.pipeline.geometry import FloorShape, Ring
-from filmbuild.pipeline.overlap import overlaps
+from filmbuild.pipeline.overlap import EntangledError, overlaps
 
 
 def rectangle(left: float, bottom: float, width: float, height: float) -> Ring:
@@ -92,3 +93,39 @@ def test_a_thousand_rooms_on_one_spot_stop_at_the_most_asked_for() -> None:
     assert len(overlaps(boxes, most=50)) == 50
     triangles = [FloorShape(((0, 0), (4, 0), (0, 4))) for _ in range(1_000)]
     assert len(overlaps(triangles, most=50)) == 50
+
+
+def corner(number: int, count: int) -> FloorShape:
+    """One of many nested corners: every bounding box meets every other, and no two floors do."""
+    near, far = 2.0 * number, 2.0 * count
+    inner = near + 1
+    return FloorShape(
+        ((near, near), (far, near), (far, inner), (inner, inner), (inner, far), (near, far))
+    )
+
+
+def test_floors_that_do_not_touch_are_never_intersected(monkeypatch: pytest.MonkeyPatch) -> None:
+    """All 4,950 pairs of boxes meet; a million pairs would take half a minute to intersect."""
+
+    def intersected(first: object, second: object) -> None:
+        raise AssertionError((first, second))
+
+    monkeypatch.setattr(module, "intersection", intersected)
+    assert overlaps([corner(number, 100) for number in range(100)]) == []
+
+
+def test_one_overlap_among_nested_floors_is_found() -> None:
+    corners = [corner(number, 200) for number in range(200)]
+    corners.append(FloorShape(((100.2, 105), (100.6, 105), (100.6, 106))))
+    (overlap,) = overlaps(corners)
+    assert (overlap.first, overlap.second) == (50, 200)
+    assert overlap.area == pytest.approx(0.2)
+
+
+def test_floors_too_many_to_be_compared_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(module, "MOST_EFFORT", 100_000)
+    corners = [corner(number, 200) for number in range(200)]
+    with pytest.raises(EntangledError):
+        overlaps(corners)
+    twice = [corner(number // 2, 200) for number in range(200)]
+    assert 0 < len(overlaps(twice)) <= 100

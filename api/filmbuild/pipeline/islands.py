@@ -12,6 +12,7 @@ from filmbuild.pipeline.outlines import place_of
 from filmbuild.pipeline.overlay import intersection
 
 PLAIN_CHECKS = 1_000
+CHUNK = 256
 MOST_FAULTS = 100
 
 
@@ -79,16 +80,30 @@ def _outline_fault(floor: shapely.Polygon, island: shapely.Polygon, index: int) 
 
 
 def _meeting_islands(islands: Sequence[Ring], boxes: Sequence[Box]) -> Iterator[IslandFault]:
-    for first, second in meeting_boxes(boxes):
-        figure, other = shapely.Polygon(islands[first]), shapely.Polygon(islands[second])
-        if not shapely.intersects(figure, other):
-            continue
+    for first, second, figure, other in _touching(islands, meeting_boxes(boxes)):
         shared = intersection(figure, other)
         overlapping = shared.area > 0
         verb = "overlap" if overlapping else "touch"
         point = _point_of(shared)
         detail = f"islands {first} and {second} {verb} at {place_of(point)}"
         yield IslandFault(f"islands-{verb}", detail, first, point, second)
+
+
+def _touching(
+    islands: Sequence[Ring], pairs: Iterator[tuple[int, int]]
+) -> Iterator[tuple[int, int, shapely.Polygon, shapely.Polygon]]:
+    """Those pairs that share a point. Figures are made once, and compared many at a time."""
+    figures: dict[int, shapely.Polygon] = {}
+    while some := list(islice(pairs, CHUNK)):
+        for index in {index for pair in some for index in pair} - figures.keys():
+            figures[index] = shapely.Polygon(islands[index])
+            shapely.prepare(figures[index])
+        touching = shapely.intersects(
+            [figures[first] for first, _ in some], [figures[second] for _, second in some]
+        )
+        for place in touching.nonzero()[0].tolist():
+            first, second = some[place]
+            yield first, second, figures[first], figures[second]
 
 
 def _point_of(figure: shapely.Geometry) -> Point:

@@ -6,7 +6,7 @@ from filmbuild.errors import Faults
 from filmbuild.pipeline.geometry import FloorShape, Ring
 from filmbuild.pipeline.islands import island_faults
 from filmbuild.pipeline.outlines import ring_faults
-from filmbuild.pipeline.overlap import overlaps
+from filmbuild.pipeline.overlap import EntangledError, Overlap, overlaps
 from filmbuild.pipeline.site import Outline, Rectangle, Site, SiteArea
 
 METRES = {"m": 1.0, "cm": 0.01, "mm": 0.001, "ft": 0.3048, "in": 0.0254, "yd": 0.9144}
@@ -40,7 +40,7 @@ def check_overlaps(site: Site, shapes: list[FloorShape | None], faults: Faults) 
             levels[area.level].append(index)
     for level, indices in levels.items():
         placed = [shape for index in indices if (shape := shapes[index]) is not None]
-        for found in overlaps(placed):
+        for found in _overlaps(placed, level, faults):
             first, second = indices[found.first], indices[found.second]
             x, y = found.point
             faults.add(
@@ -51,6 +51,19 @@ def check_overlaps(site: Site, shapes: list[FloorShape | None], faults: Faults) 
                 second,
                 "outline",
             )
+
+
+def _overlaps(placed: list[FloorShape], level: str, faults: Faults) -> list[Overlap]:
+    try:
+        return overlaps(placed)
+    except EntangledError:
+        faults.add(
+            "areas-entangled",
+            f"the outlines on level {level} lie round one another in too many places to be "
+            "compared; give them on several levels, or cut long ones up",
+            "areas",
+        )
+        return []
 
 
 def _is_placed(outline: Outline) -> bool:
