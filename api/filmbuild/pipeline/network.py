@@ -6,7 +6,7 @@ reported, so that the caller can answer them (abrade before the next coat, or go
 
 import heapq
 from collections.abc import Sequence
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, TypeAlias
 
 import msgspec
 
@@ -85,11 +85,8 @@ class NetworkDates(msgspec.Struct, frozen=True):
     violations: tuple[LagViolation, ...]
 
 
-class Arc(NamedTuple):
-    """A link seen from one of its ends: the other end, as a position in the activities."""
-
-    other: int
-    link: Link
+Arc: TypeAlias = tuple[int, Link]
+"""A link seen from one of its ends, behind the other end, as a position in the activities."""
 
 
 class Graph(NamedTuple):
@@ -109,8 +106,8 @@ def build_graph(ids: Sequence[str], links: Sequence[Link]) -> Graph:
     successors: list[list[Arc]] = [[] for _ in ids]
     for link in links:
         before, after = positions[link.predecessor], positions[link.successor]
-        predecessors[after].append(Arc(before, link))
-        successors[before].append(Arc(after, link))
+        predecessors[after].append((before, link))
+        successors[before].append((after, link))
     order = _ordered(predecessors, successors)
     if len(order) < len(ids):
         raise CycleError([ids[position] for position in _cycle(predecessors, set(order))])
@@ -123,11 +120,12 @@ def _refuse_faults(ids: Sequence[str], links: Sequence[Link], positions: dict[st
         repeated = {name for place, name in enumerate(ids) if positions[name] != place}
         faults += [f"activity {name} is named more than once" for name in sorted(repeated)]
     for link in links:
-        faults += [
-            f"a link names activity {end}, which is not in the network"
-            for end in (link.predecessor, link.successor)
-            if end not in positions
-        ]
+        if link.predecessor not in positions or link.successor not in positions:
+            faults += [
+                f"a link names activity {end}, which is not in the network"
+                for end in (link.predecessor, link.successor)
+                if end not in positions
+            ]
         if link.maximum_lag is not None and link.maximum_lag < link.minimum_lag:
             faults.append(
                 f"the link {link.predecessor} -> {link.successor} allows at most "
@@ -159,7 +157,7 @@ def _cycle(predecessors: list[list[Arc]], placed: set[int]) -> list[int]:
     while position not in seen:
         seen[position] = len(walk)
         walk.append(position)
-        position = next(arc.other for arc in predecessors[position] if arc.other not in placed)
+        position = next(other for other, _ in predecessors[position] if other not in placed)
     members = walk[seen[position] :][::-1]
     first = members.index(min(members))
     return members[first:] + members[:first]

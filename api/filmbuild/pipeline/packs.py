@@ -13,7 +13,6 @@ from collections.abc import Sequence
 from decimal import Decimal
 from functools import lru_cache
 from math import ceil, gcd, lcm
-from operator import attrgetter
 
 import msgspec
 
@@ -74,34 +73,55 @@ def cover(
         for part, (amount, held) in enumerate(zip(need, stock, strict=True))
         if (missing := amount * (1.0 - NOISE) - held) > 0.0
     }
-    options = sorted(options, key=attrgetter("id"))
-    useful = [one for one in options if any(one.contents[part] for part in short)]
-    uncovered = [part for part in short if not any(one.contents[part] for one in useful)]
-    if uncovered:
-        raise UncoveredPartsError(tuple(uncovered))
     if not short:
         return _bought(need, stock, (), (), proven=True)
-    needs, columns = [], []
-    for part, missing in short.items():
-        column, units = _multiples(tuple([one.contents[part] for one in useful]))
-        needs.append(ceil(missing * units))
-        columns.append(column)
-    contained = columns[0]
-    if len(need) > 1:
-        contained = _multiples(tuple([sum(one.contents) for one in useful]))[0]
-    digits = _count_bound(needs, columns).bit_length()
-    weights = _weights(_whole_prices(useful), contained, digits)
-    least, proven = _least(needs, columns, weights)
+    shelf = _shelf(tuple(options), tuple(short))
+    needs = [
+        ceil(missing * units) for missing, units in zip(short.values(), shelf.units, strict=True)
+    ]
+    digits = _count_bound(needs, shelf.columns).bit_length()
+    least, proven = _least(needs, shelf.columns, _weights(shelf.prices, shelf.contained, digits))
+    useful = [options[place] for place in shelf.useful]
     counts = _counts(least, len(useful), digits)
     return _bought(need, stock, useful, counts, proven=proven)
 
 
-@lru_cache(maxsize=4_096)
-def _multiples(amounts: tuple[float, ...]) -> tuple[tuple[int, ...], float]:
-    """Amounts as whole multiples of a common unit, and how many units make 1 m3 or 1 kg.
+class _Shelf(msgspec.Struct, frozen=True):
+    """What a search reads of the packs that hold a missing part, in order of their ids.
 
-    Remembered: the same few products serve every job.
+    `useful` are their places among the options; `columns` their contents of each missing part in
+    whole multiples of `1 / units`, and `contained` of all parts together; `prices` are whole too.
     """
+
+    useful: tuple[int, ...]
+    columns: tuple[tuple[int, ...], ...]
+    units: tuple[float, ...]
+    contained: tuple[int, ...]
+    prices: tuple[int, ...]
+
+
+@lru_cache(maxsize=4_096)
+def _shelf(options: tuple[PackOption, ...], short: tuple[int, ...]) -> _Shelf:
+    """Raises UncoveredPartsError. Remembered: the same few products serve every job."""
+    places = [
+        place for place, one in enumerate(options) if any(one.contents[part] for part in short)
+    ]
+    places.sort(key=lambda place: options[place].id)
+    useful = [options[place] for place in places]
+    uncovered = [part for part in short if not any(one.contents[part] for one in useful)]
+    if uncovered:
+        raise UncoveredPartsError(tuple(uncovered))
+    measured = [_multiples([one.contents[part] for one in useful]) for part in short]
+    columns = tuple(column for column, _ in measured)
+    contained = columns[0]
+    if len(useful[0].contents) > 1:
+        contained = _multiples([sum(one.contents) for one in useful])[0]
+    units = tuple(units for _, units in measured)
+    return _Shelf(tuple(places), columns, units, contained, tuple(_whole_prices(useful)))
+
+
+def _multiples(amounts: list[float]) -> tuple[tuple[int, ...], float]:
+    """Amounts as whole multiples of a common unit, and how many units make 1 m3 or 1 kg."""
     largest = max(amounts)
     whole = _rounded([amount * PER_UNIT for amount in amounts])
     if whole is None:
@@ -151,7 +171,8 @@ def _count_bound(needs: Sequence[int], columns: Sequence[Sequence[int]]) -> int:
     )
 
 
-def _weights(prices: Sequence[int], contained: Sequence[int], digits: int) -> list[int]:
+@lru_cache(maxsize=4_096)
+def _weights(prices: tuple[int, ...], contained: tuple[int, ...], digits: int) -> tuple[int, ...]:
     """Price, contents, one pack and minus the pack's own digit, from high bits to low."""
     room = digits + max(contained).bit_length()
     own = digits * len(prices)
@@ -159,7 +180,7 @@ def _weights(prices: Sequence[int], contained: Sequence[int], digits: int) -> li
     for place, (price, amount) in enumerate(zip(prices, contained, strict=True), start=1):
         shared = (((price << room) + amount) << digits) + 1
         weights.append((shared << own) - (1 << own - place * digits))
-    return weights
+    return tuple(weights)
 
 
 def _counts(weight: int, packs: int, digits: int) -> list[int]:
@@ -169,17 +190,28 @@ def _counts(weight: int, packs: int, digits: int) -> list[int]:
 
 
 def _least(
-    needs: Sequence[int], columns: Sequence[Sequence[int]], weights: Sequence[int]
+    needs: Sequence[int], columns: tuple[tuple[int, ...], ...], weights: tuple[int, ...]
 ) -> tuple[int, bool]:
+    search = _search_of_one(columns, weights)
+    if search is not None:
+        budget = Budget(MOST_LABELS)
+        return search.least(max(needs), budget), budget.left >= 0
+    budget = Budget(MOST_KIT_COUNTS)
+    packs = list(zip(zip(*columns, strict=True), weights, strict=True))
+    return KitSearch(tuple(needs), packs, budget).least(), budget.left >= 0
+
+
+@lru_cache(maxsize=4_096)
+def _search_of_one(
+    columns: tuple[tuple[int, ...], ...], weights: tuple[int, ...]
+) -> PackSearch | None:
+    """One part stands for all where every pack holds them in one ratio; None where it does not."""
     first = columns[0]
     near = SAME_RATIO * max(first)
     for column in columns[1:]:
         if any(abs(one - other) > near for one, other in zip(first, column, strict=True)):
-            budget = Budget(MOST_KIT_COUNTS)
-            packs = list(zip(zip(*columns, strict=True), weights, strict=True))
-            return KitSearch(tuple(needs), packs, budget).least(), budget.left >= 0
-    budget = Budget(MOST_LABELS)
-    return PackSearch(first, weights).least(max(needs), budget), budget.left >= 0
+            return None
+    return PackSearch(first, weights)
 
 
 def _bought(

@@ -1,5 +1,7 @@
 """Which kinds of work a job holds: what the system asks for, as far as the site needs it."""
 
+from functools import lru_cache
+
 from filmbuild.pipeline.results import Takeoff
 from filmbuild.pipeline.specification import System, TaskCode
 
@@ -10,6 +12,7 @@ _REPAIRS: frozenset[TaskCode] = frozenset(
     ("chase_cracks", "fill_cracks", "patch_spalls", "fill_joints", "grind_repairs", "form_cove")
 )
 _TAPE: frozenset[TaskCode] = frozenset(("mask", "pull_tape"))
+_PROTECT: frozenset[TaskCode] = frozenset(("protect",))
 
 
 def task_codes(takeoff: Takeoff, system: System) -> frozenset[TaskCode]:
@@ -18,6 +21,15 @@ def task_codes(takeoff: Takeoff, system: System) -> frozenset[TaskCode]:
     A listed task that finds nothing to do on this site is left out. A system that names repair
     work does not bring it about: only cracks, spalls, joints and coves on the site do.
     """
+    wanted = _asked_for(system)
+    if takeoff.totals.dust_barrier > 0 or takeoff.totals.tape_length > 0:
+        wanted |= _PROTECT
+    return wanted - _without_work(takeoff, system)
+
+
+@lru_cache(maxsize=1_024)
+def _asked_for(system: System) -> frozenset[TaskCode]:
+    """Remembered: the same few systems serve every job."""
     wanted = set(_ALWAYS | _REPAIRS | _TAPE)
     wanted.update(system.preparation)
     for layer in system.layers:
@@ -25,9 +37,7 @@ def task_codes(takeoff: Takeoff, system: System) -> frozenset[TaskCode]:
         wanted.update(layer.after)
         if layer.broadcast is not None:
             wanted.update(("broadcast", "sweep_broadcast"))
-    if takeoff.totals.dust_barrier > 0 or takeoff.totals.tape_length > 0:
-        wanted.add("protect")
-    return frozenset(wanted - _without_work(takeoff, system))
+    return frozenset(wanted)
 
 
 def _without_work(takeoff: Takeoff, system: System) -> set[TaskCode]:

@@ -161,7 +161,9 @@ class _Plan:
             if allowed <= begin + TOLERANCE:
                 self.starts[position], self.finishes[position] = begin, finish
                 if moved:
-                    self.bindings[position] = msgspec.structs.replace(binding, moved=moved)
+                    self.bindings[position] = Binding(
+                        binding.ready, binding.cause, binding.predecessor, binding.lag, moved
+                    )
                 return True
             moved, moment = _moved_by("gate", moved), allowed
         return False
@@ -275,7 +277,7 @@ def _crew_sequence(works: Sequence[Work], order: Sequence[int]) -> list[int | No
 
 def _moved_by(mover: Mover, moved: tuple[Mover, ...]) -> tuple[Mover, ...]:
     """Each mover once, the one that moved last at the end."""
-    return (*(each for each in moved if each != mover), mover)
+    return (*[each for each in moved if each != mover], mover)
 
 
 def _driving_path(placements: Sequence[Placement], finish: float) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ class Rule(msgspec.Struct, frozen=True, kw_only=True):
     source: str
 
 
-class Trace(msgspec.Struct, frozen=True, omit_defaults=True):
+class Trace(msgspec.Struct, frozen=True, omit_defaults=True, gc=False):
     """How a figure came about.
 
     `rule` names a `Rule`. `inputs` are the values it was applied to: quantities, plain numbers, or

@@ -220,8 +220,7 @@ class WorkingCalendar:
             table = self._table_over(moment, moment + reach * DAY)
             index = bisect_right(table.ends, moment + TOLERANCE)
             if index < len(table.ends):
-                _within_horizon(moment, table.starts[index])
-                return table.starts[index], table.ends[index]
+                return _within_horizon(moment, table.starts[index]), table.ends[index]
         raise NoWorkingTimeError(moment)
 
     def _shift_until(self, moment: float) -> tuple[float, float]:

@@ -124,7 +124,17 @@ def _converter(kind: type[Quantity], system: UnitSystem) -> Converter:
     label, over, under, origin = unit
     if issubclass(kind, Temperature):
         return lambda degrees: UnitValue(_clean_degrees(degrees * under / over + origin), label)
-    return lambda quantity: UnitValue(_clean(quantity * under / over), label)
+    nothing = UnitValue(0.0, label)
+
+    def convert(quantity: float) -> UnitValue:
+        value = quantity * under / over
+        if not value:
+            return nothing
+        if 1.0 <= value < 1e6:  # noqa: PLR2004 - as `_clean` does, without the cost of a call
+            return UnitValue(round(value * 1e9) / 1e9, label)
+        return UnitValue(_clean(value), label)
+
+    return convert
 
 
 @cache

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from collections.abc import Set as AbstractSet
+from functools import lru_cache
 from itertools import zip_longest
 from typing import Literal
 
@@ -98,8 +99,13 @@ class Order(msgspec.Struct, frozen=True):
 
 def working_order(takeoff: Takeoff, system: System, faults: Faults) -> Order:
     """The system's own order, with what the site adds put where the trade does it."""
-    present = task_codes(takeoff, system)
     _refuse_misplaced(system, faults)
+    return _order_of(system, task_codes(takeoff, system))
+
+
+@lru_cache(maxsize=1_024)
+def _order_of(system: System, present: frozenset[TaskCode]) -> Order:
+    """Remembered: the same few systems serve every job."""
     names = _Names()
     preparation = tuple(
         _step(code, None, _LISTED if code in system.preparation else _IMPLIED[code], names)

@@ -10,5 +10,5 @@ Moment = Annotated[datetime, Meta(tz=True)]
 """An instant, written with the offset of the site's time zone."""
 
 
-class Result(msgspec.Struct, frozen=True, kw_only=True):
+class Result(msgspec.Struct, frozen=True, kw_only=True, gc=False):
     """Base of what is found; readers pass over fields they do not know."""

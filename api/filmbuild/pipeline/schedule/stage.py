@@ -82,9 +82,12 @@ def _scheduled(placed: Placed) -> tuple[Scheduled, ...]:
     calendar = placed.calendar
     latest = latest_starts(placed)
     activities = {one.id: one for one in placed.activities}
+    placements = placed.timetable.placements
+    moments = {moment for one in placements for moment in (one.start, one.finish, latest[one.id])}
+    clock = {moment: local(moment, calendar) for moment in moments}
     found = []
-    for one in placed.timetable.placements:
-        late, start = latest[one.id], local(one.start, calendar)
+    for one in placements:
+        late = latest[one.id]
         spare = one.float_time
         if late < one.latest_start:
             spare = calendar.working_time_between(one.start, late)
@@ -92,9 +95,9 @@ def _scheduled(placed: Placed) -> tuple[Scheduled, ...]:
             Scheduled(
                 activity=one.id,
                 name=activities[one.id].name,
-                start=start,
-                finish=local(one.finish, calendar),
-                latest_start=start if late == one.start else local(late, calendar),
+                start=clock[one.start],
+                finish=clock[one.finish],
+                latest_start=clock[late],
                 float_time=Duration(spare),
                 critical=spare <= _CRITICAL,
                 bound_by=bound_by(one, activities, calendar),

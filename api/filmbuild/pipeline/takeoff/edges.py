@@ -1,8 +1,9 @@
 """What each side of an outline is: wall unless the site says open or joined."""
 
 from collections import defaultdict
-from collections.abc import Container
+from collections.abc import Container, Sequence
 from itertools import pairwise
+from typing import TypeAlias
 
 import msgspec
 
@@ -13,6 +14,9 @@ from filmbuild.pipeline.walls import RingWalls, Run, merged_runs, walled_ring
 
 SLACK = 1e-6
 """[m] How far a stretch may run past its side and still be taken as ending there."""
+
+_Placed: TypeAlias = tuple[float, float, int]
+"""A stretch's start and end along its side [m], and its place among the area's edges."""
 
 
 class Edges(msgspec.Struct, frozen=True, kw_only=True):
@@ -42,7 +46,7 @@ def resolve_edges(
     walls: list[tuple[Run, ...]] = [((0.0, one),) if one > SLACK else () for one in lengths]
     placed = _placed(area, lengths, areas, faults) if area.edges else {}
     for side in sorted(placed):
-        walls[side] = _walls_beside(placed[side], lengths[side], totals)
+        walls[side] = _walls_beside(placed[side], area.edges, lengths[side], totals)
     wall_length = sum([end - start for runs in walls for start, end in runs])
     for side in placed:
         walls[side] = merged_runs(walls[side], lengths[side])
@@ -67,14 +71,18 @@ def resolve_edges(
 
 
 def _walls_beside(
-    stretches: list[tuple[float, float, EdgeStretch]], length: float, totals: dict[str, float]
+    stretches: list[_Placed],
+    edges: Sequence[EdgeStretch],
+    length: float,
+    totals: dict[str, float],
 ) -> tuple[Run, ...]:
     """What the stretches that are not wall leave of a side; those are added to the totals."""
     walls = []
     reached = 0.0
-    for start, end, stretch in stretches:
-        if stretch.kind != "wall":
-            totals[stretch.kind] += end - start
+    for start, end, index in stretches:
+        kind = edges[index].kind
+        if kind != "wall":
+            totals[kind] += end - start
             if start - reached > SLACK:
                 walls.append((reached, start))
             reached = end
@@ -85,8 +93,9 @@ def _walls_beside(
 
 def _placed(
     area: SiteArea, lengths: list[float], areas: Container[str], faults: Faults
-) -> dict[int, list[tuple[float, float, EdgeStretch]]]:
-    placed: dict[int, list[tuple[float, float, int]]] = defaultdict(list)
+) -> dict[int, list[_Placed]]:
+    """The stretches of each side in order."""
+    placed: dict[int, list[_Placed]] = defaultdict(list)
     for index, edge in enumerate(area.edges):
         if edge.joins is not None:
             _check_neighbour(area, edge, areas, faults.at("edges", index))
@@ -112,13 +121,10 @@ def _placed(
         if len(stretches) > 1:
             stretches.sort()
             _check_overlap(stretches, faults)
-    return {
-        side: [(start, end, area.edges[index]) for start, end, index in stretches]
-        for side, stretches in placed.items()
-    }
+    return placed
 
 
-def _check_overlap(stretches: list[tuple[float, float, int]], faults: Faults) -> None:
+def _check_overlap(stretches: list[_Placed], faults: Faults) -> None:
     for (_, end, first), (start, _, second) in pairwise(stretches):
         if start < end - SLACK:
             faults.add(
