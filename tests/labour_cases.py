@@ -5,7 +5,7 @@
 
 from collections.abc import Sequence
 from datetime import date
-from typing import Any
+from typing import Any, Literal
 
 import msgspec
 from materials_cases import USD, area, layer, life, product, production, takeoff
@@ -16,7 +16,7 @@ from filmbuild.pipeline.job import Conditions, Job, WorkCalendar
 from filmbuild.pipeline.labour import plan_labour
 from filmbuild.pipeline.results import AreaTakeoff, Coat, Labour, Materials, Schedule
 from filmbuild.pipeline.schedule import plan_schedule
-from filmbuild.pipeline.selection import Selection
+from filmbuild.pipeline.selection import Selection, restricted
 from filmbuild.pipeline.specification import (
     ApplicationLimits,
     Catalogue,
@@ -194,6 +194,9 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
     crew: tuple[tuple[LabourClass, int], ...] = ((labour_class(), 2),)
     equipment: tuple[Equipment, ...] = EQUIPMENT
     travel: float = 0.5
+    travel_per: Literal["visit", "day"] = "visit"
+    idle_days: int | None = None
+    minimum_paid_day: float = 0.0
     mobilisation: str = "80"
     standard_day: float = 8.0
     small_area: float = 0.0
@@ -226,14 +229,20 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
             travel=Travel(
                 mobilisation=NonNegativeExact(self.mobilisation),
                 hours_per_worker=Duration(self.travel * HOUR),
+                per=self.travel_per,
+                visit_ends_after_idle_days=self.idle_days,
             ),
             standard_day=Duration(self.standard_day * HOUR),
+            minimum_paid_day=Duration(self.minimum_paid_day * HOUR),
             small_area=Area(self.small_area),
         )
         return Selection(
             system=self.system,
             rate_book=book,
-            productions={one.task: one for one in self.productions},
+            productions={
+                one.task: one for one in self.productions if not (one.roles or one.layers)
+            },
+            of_coats=restricted(self.productions),
             crew=self.crew,
             workers=sum(count for _, count in self.crew),
             conditions=self.conditions,
@@ -254,12 +263,9 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
         )
 
     def labour(self, notes: list[Note] | None = None) -> Labour:
-        materials = Materials(
-            system=self.system.id, coats=self.coats, aggregates=(), purchases=(), consumables=()
-        )
         return plan_labour(
             takeoff(*self.areas),
-            materials,
+            self.materials(),
             self.job(),
             self.selection(),
             self.catalogue(),
@@ -267,13 +273,22 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
             [] if notes is None else notes,
         )
 
+    def materials(self) -> Materials:
+        return Materials(
+            system=self.system.id, coats=self.coats, aggregates=(), purchases=(), consumables=()
+        )
+
     def schedule(self, labour: Labour | None = None, notes: list[Note] | None = None) -> Schedule:
+        faults = Faults()
         return plan_schedule(
+            takeoff(*self.areas),
+            self.materials(),
             self.labour() if labour is None else labour,
             self.job(),
             self.selection(),
             self.catalogue(),
-            Faults().at("job"),
+            faults.at("job"),
+            faults.at("labour", "labour"),
             [] if notes is None else notes,
         )
 

@@ -12,7 +12,7 @@ from filmbuild.money import Currency, NonNegativeExact, Percent
 from filmbuild.pipeline.job import Conditions, Job
 from filmbuild.pipeline.materials import plan_materials
 from filmbuild.pipeline.results import AreaTakeoff, Materials, Takeoff, Totals
-from filmbuild.pipeline.selection import Selection
+from filmbuild.pipeline.selection import Selection, restricted
 from filmbuild.pipeline.site import Substrate
 from filmbuild.pipeline.specification import (
     Catalogue,
@@ -164,7 +164,18 @@ def production(task: TaskCode, **given: object) -> Production:
 
 PRODUCTIONS = (
     production("place_field", area_rate=PositiveAreaRate(60 / HOUR), gangs_maximum=4),
-    production("place_vertical", area_rate=PositiveAreaRate(15 / HOUR), gangs_maximum=4),
+    production(
+        "place_cut_in",
+        driver="cut_in_area",
+        area_rate=PositiveAreaRate(15 / HOUR),
+        gangs_maximum=4,
+    ),
+    production(
+        "place_vertical",
+        driver="vertical_area",
+        area_rate=PositiveAreaRate(15 / HOUR),
+        gangs_maximum=4,
+    ),
     production("fill_cracks", length_rate=PositiveLengthRate(60 / HOUR)),
     production("fill_joints", length_rate=PositiveLengthRate(60 / HOUR)),
     production("form_cove", length_rate=PositiveLengthRate(12 / HOUR)),
@@ -200,7 +211,8 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
         return Selection(
             system=self.system,
             rate_book=book,
-            productions={one.task: one for one in self.productions},
+            productions={one.task: one for one in self.productions if not one.roles + one.layers},
+            of_coats=restricted(self.productions),
             crew=((worker, self.workers),),
             workers=self.workers,
             conditions=Conditions(surface_temperature=Temperature(self.temperature)),

@@ -178,7 +178,8 @@ def allocate(total: Decimal, weights: Sequence[Decimal], currency: str) -> tuple
 
 
 def exact_text(value: Decimal) -> str:
-    return f"{value:f}"
+    text = str(value)
+    return f"{value:f}" if "E" in text else text  # formatting takes twice as long
 
 
 _EXACT_KINDS = (Exact, NonNegativeExact, PositiveExact, Percent)

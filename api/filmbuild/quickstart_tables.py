@@ -20,7 +20,7 @@ def show(console: Console, document: models.EstimateDocument) -> None:
         _coats(document.materials),
         _packs(document.materials),
         _consumables(document),
-        _labour(document.labour),
+        _labour(document.labour, document.schedule),
         _dates(document.schedule),
         _price(document.price),
     ):
@@ -70,10 +70,14 @@ def _coats(materials: models.Materials) -> Table:
 
 
 def _mixes(coat: models.Coat) -> str:
+    if not coat.mixes:
+        return ""
+    shortest = _minutes(min(mix.working_life for mix in coat.mixes))
     sizes = Counter(_text(mix.volume) for mix in coat.mixes)
+    if len(coat.mixes) == 1:
+        return f"1 mix of {next(iter(sizes))}, within {shortest}"
     shown = ", ".join(f"{many} x {size}" for size, many in sizes.items())
-    shortest = min((mix.working_life for mix in coat.mixes), default=None)
-    return shown if shortest is None else f"{shown}; each within {_minutes(shortest)}"
+    return f"{len(coat.mixes)} mixes: {shown}; each within {shortest}"
 
 
 def _packs(materials: models.Materials) -> Table:
@@ -89,24 +93,25 @@ def _packs(materials: models.Materials) -> Table:
 
 def _consumables(document: models.EstimateDocument) -> Table:
     table = _table("Consumables and tools", "stage ", "item ", "number", "unit ", "amount")
-    lines = (*document.materials.consumables, *document.labour.consumables)
+    lines = (*document.materials.consumables, *document.schedule.consumables)
     for line in sorted(lines, key=lambda one: one.stage):
         table.add_row(line.stage, line.name, str(line.count), line.unit, _money(line.amount))
     return table
 
 
-def _labour(labour: models.Labour) -> Table:
+def _labour(labour: models.Labour, schedule: models.Schedule) -> Table:
+    """Paid hours are those of the dates, as the price takes them."""
     table = _table(
         f"Crew hours (crew of {labour.crew})", "task ", "quantity", "people", "crew time", "labour"
     )
-    for task in labour.tasks:
+    for task in (*labour.tasks, *schedule.tasks):
         quantity = "" if task.quantity is None else _text(task.quantity)
         labour_hours = _text(task.labour)
         duration = _minutes(task.duration)
         table.add_row(task.name, quantity, str(task.workers), duration, labour_hours)
     table.add_section()
-    table.add_row("productive", "", "", "", _text(labour.productive))
-    table.add_row("paid, with travel", "", "", "", _text(labour.paid))
+    table.add_row("productive", "", "", "", _text(schedule.productive))
+    table.add_row("paid, with travel", "", "", "", _text(schedule.paid))
     return table
 
 
@@ -160,4 +165,5 @@ def _minutes(duration: dt.timedelta) -> str:
 
 
 def _moment(moment: dt.datetime) -> str:
-    return f"{moment:%a %d %b %H:%M}"
+    """To the nearest minute."""
+    return f"{moment + dt.timedelta(seconds=30):%a %d %b %H:%M}"

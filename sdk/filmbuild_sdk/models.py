@@ -19,6 +19,7 @@ __all__ = [
     "ApplicationLimits",
     "AreaTakeoff",
     "BaseWall",
+    "Basis",
     "Broadcast",
     "Caution",
     "Coat",
@@ -90,6 +91,7 @@ __all__ = [
     "ScheduleDocument",
     "ScheduleRequest",
     "Scheduled",
+    "ShiftBreak",
     "Site",
     "SiteArea",
     "Spall",
@@ -111,6 +113,7 @@ __all__ = [
     "Trace",
     "Travel",
     "WorkCalendar",
+    "WorkedDay",
 ]
 
 
@@ -118,7 +121,9 @@ class ConsumableRule(Answer, frozen=True, kw_only=True):
     """How much of something else the job needs: `quantity` for each so much of the driver.
 
     Exactly one of `per_area`, `per_length` and `per_count` is given, as the driver asks. The need
-    is rounded up to whole units. `tasks`, where given, must be in the job for the rule to apply.
+    is rounded up to whole units. `tasks`, where given, must be in the job for the rule to apply: an
+    area or a length then counts for each time that one of them is done, and of "repair_mix" only
+    the mixes of those repairs count.
     `charged_fraction` is the share of the price that one job bears for things that outlive it.
     `product` is the product that it is an amount of, such as a solvent, for its hazards.
     """
@@ -156,6 +161,71 @@ class CurrentRevision(Answer, frozen=True, kw_only=True):
     created_at: Moment
     note: str
     records: dict[str, int]
+
+
+class ShiftBreak(Input, frozen=True, kw_only=True):
+    """An unpaid pause of the whole crew."""
+
+    start: str
+    end: str
+
+
+class Holidays(Input, frozen=True, kw_only=True):
+    """Public holidays by ISO 3166-1 country and, where they differ, ISO 3166-2 subdivision."""
+
+    country: str
+    subdivision: str | None = None
+
+
+class WorkCalendar(Input, frozen=True, kw_only=True):
+    """Local working hours; `time_zone` is an IANA name.
+
+    `breaks` lie inside the shift, in order and apart. Work stops for them, except that a coat
+    goes on through them once it has begun, and its crew is paid.
+    """
+
+    breaks: Sequence[ShiftBreak] = ()
+    closed_dates: Sequence[dt.date] = ()
+    holidays: Holidays | None = None
+    shift_end: str | UnsetType = UNSET  # left out: "16:00"
+    shift_start: str | UnsetType = UNSET  # left out: "08:00"
+    time_zone: str | UnsetType = UNSET  # left out: "UTC"
+    working_days: (
+        Sequence[Choice[Literal["fri", "mon", "sat", "sun", "thu", "tue", "wed"]]] | UnsetType
+    ) = UNSET  # left out: ["mon", "tue", "wed", "thu", "fri"]
+
+
+class Conditions(Input, frozen=True, kw_only=True):
+    """Air and surface while the floor is laid, taken as constant over the job."""
+
+    air_temperature: Quantity | str | UnsetType = UNSET  # left out: {"unit": "degC", "value": 20.0}
+    relative_humidity_percent: float | UnsetType = UNSET  # left out: 50.0
+    surface_temperature: Quantity | str | UnsetType = (
+        UNSET  # left out: {"unit": "degC", "value": 20.0}
+    )
+
+
+class CrewMember(Input, frozen=True, kw_only=True):
+    """How many people of one labour class of the rate book are on site."""
+
+    labour_class: str
+    count: int
+
+
+class Basis(Answer, frozen=True, kw_only=True):
+    """The job that a document was computed for, with what was assumed where the job left a choice.
+
+    A stage that is handed the document refuses a job that differs in anything its figures depend
+    on.
+    """
+
+    system: str
+    rate_book: str
+    currency: str
+    conditions: Conditions
+    crew: tuple[CrewMember, ...]
+    calendar: WorkCalendar
+    start: dt.date | None
 
 
 class Caution(Answer, frozen=True, kw_only=True):
@@ -197,9 +267,10 @@ class Activity(Answer, frozen=True, kw_only=True):
     """A piece of the schedule: follows the activities of `after`, by a crew that does one at a time.
 
     With `waits_for_cure` it begins no sooner than the recoat minimum of each of those that has a
-    `cure`, in elapsed time. A coat that directly follows a coat also begins before that one's
-    recoat maximum, or else the floor is abraded first, which takes `abrasion` where the rate book
-    says how. A `one_shift` activity is done without a break inside one shift.
+    `cure`, in elapsed time; with `waits_for_drying` it also waits until each of those that has a
+    `dry_for` has dried that long. A coat that directly follows a coat also begins before that one's
+    recoat maximum, or else the floor is abraded first. A `one_shift` activity is done without a
+    break inside one shift.
     """
 
     id: str
@@ -209,8 +280,9 @@ class Activity(Answer, frozen=True, kw_only=True):
     one_shift: bool
     after: tuple[str, ...]
     cure: CureTimes | None
-    abrasion: dt.timedelta | None = None
+    dry_for: dt.timedelta | None = None
     waits_for_cure: bool = True
+    waits_for_drying: bool = True
 
 
 class ConsumableLine(Answer, frozen=True, kw_only=True):
@@ -238,7 +310,7 @@ class EquipmentCost(Answer, frozen=True, kw_only=True):
 
 
 class LabourCost(Answer, frozen=True, kw_only=True):
-    """Paid hours of one class at one rate; overtime stands in a record of its own."""
+    """Paid hours of all people of one class at one rate; overtime stands in a record of its own."""
 
     labour_class: str
     name: str
@@ -253,7 +325,8 @@ class Task(Answer, frozen=True, kw_only=True):
     """Work of one kind. `labour` counts every worker's time; `duration` is the crew's.
 
     `activity` names the piece of the schedule it belongs to: tasks of one activity are done
-    together. `quantity` is in the unit of the task's driver.
+    together. Each of the `gangs` has machines of its own. `quantity` is in the unit of the task's
+    driver.
     """
 
     id: str
@@ -264,6 +337,7 @@ class Task(Answer, frozen=True, kw_only=True):
     method: str
     quantity: Quantity | None
     count: float | None
+    gangs: int
     workers: int
     labour: Quantity
     duration: dt.timedelta
@@ -273,15 +347,12 @@ class Task(Answer, frozen=True, kw_only=True):
 
 
 class Labour(Answer, frozen=True, kw_only=True):
-    """Tasks, the activities they form, and what people and machines cost.
+    """Tasks and the activities they form.
 
-    `shifts` is the number of crew shifts that the work fills.
+    Without dates, the costs are those of crew time packed into full shifts, in one visit. Those of
+    the days on which the work falls come with the schedule.
     """
 
-    rate_book: str
-    crew: int
-    tasks: tuple[Task, ...]
-    activities: tuple[Activity, ...]
     labour: tuple[LabourCost, ...]
     equipment: tuple[EquipmentCost, ...]
     travel: Money
@@ -289,6 +360,12 @@ class Labour(Answer, frozen=True, kw_only=True):
     productive: Quantity
     paid: Quantity
     shifts: int
+    visits: int
+    traces: dict[str, Trace]
+    rate_book: str
+    crew: int
+    tasks: tuple[Task, ...]
+    activities: tuple[Activity, ...]
 
 
 class AggregateAmount(Answer, frozen=True, kw_only=True):
@@ -312,7 +389,10 @@ class PartAmount(Answer, frozen=True, kw_only=True):
 
 
 class Mix(Answer, frozen=True, kw_only=True):
-    """One mix, in placing order: what goes in, how long it may be worked, and what it covers."""
+    """One mix, in placing order: what goes in, how long it may be worked, and what it covers.
+
+    What stays in the container is in `volume`, and covers nothing.
+    """
 
     number: int
     whole_kit: str | None
@@ -329,7 +409,8 @@ class Coat(Answer, frozen=True, kw_only=True):
     """One coat over the site, or one repair product (`layer` then names the repair).
 
     `ordered_volume = net_volume / (1 - loss_fraction) + residue + soak`, where `net_volume` is
-    film, texture and absorption, or the void of a repair.
+    film, texture and absorption, or the void of a repair. `traces` holds, per field that is not
+    zero, how it was found; for the mixes also `mix_covers` and `mix_placing_time`.
     """
 
     layer: str
@@ -366,7 +447,8 @@ class Purchase(Answer, frozen=True, kw_only=True):
     """All that the job buys of one product, whatever layers it serves.
 
     `needed`, `bought` and `surplus` are per part, as volume or as mass, the way its packs are sold.
-    `used_share` is the part of `cost` that the need itself takes.
+    `used_share` is the part of `cost` that the need itself takes. `proven` is false where the
+    search for the least cost was cut off: the packs cover the need, but others may cost less.
     """
 
     product: str
@@ -377,6 +459,7 @@ class Purchase(Answer, frozen=True, kw_only=True):
     packs: tuple[PackLine, ...]
     cost: Money
     used_share: Money
+    proven: bool
     trace: Trace
 
 
@@ -463,7 +546,41 @@ class CoatReady(Answer, frozen=True, kw_only=True):
     trace: Trace
 
 
+class WorkedDay(Answer, frozen=True, kw_only=True):
+    """A day on which the crew works, with the activities that it works on.
+
+    `worked` is crew time, of which `paid` and `overtime` follow for each of its people; travel is
+    not among them.
+    """
+
+    date: dt.date
+    visit: int
+    activities: tuple[str, ...]
+    worked: dt.timedelta
+    paid: dt.timedelta
+    overtime: dt.timedelta
+    trace: Trace
+
+
 class Schedule(Answer, frozen=True, kw_only=True):
+    """Dates, and what people and machines cost on the days on which the work falls.
+
+    `tasks` are those that the dates call for, beyond the tasks of the labour: the floor is abraded
+    and cleaned where a recoat window is missed. Their hours, machines and consumables are among the
+    costs.
+    """
+
+    labour: tuple[LabourCost, ...]
+    equipment: tuple[EquipmentCost, ...]
+    travel: Money
+    consumables: tuple[ConsumableLine, ...]
+    productive: Quantity
+    paid: Quantity
+    shifts: int
+    visits: int
+    traces: dict[str, Trace]
+    tasks: tuple[Task, ...]
+    days: tuple[WorkedDay, ...]
     time_zone: str
     first_day: dt.date
     last_day: dt.date
@@ -574,6 +691,7 @@ class EstimateDocument(Answer, frozen=True, kw_only=True):
     notes: tuple[Note, ...]
     cautions: tuple[Caution, ...]
     takeoff: Takeoff
+    basis: Basis
     materials: Materials
     labour: Labour
     schedule: Schedule
@@ -598,43 +716,6 @@ class EstimatePage(Answer, frozen=True, kw_only=True):
 
     items: tuple[EstimateSummary, ...]
     next: str | None
-
-
-class Holidays(Input, frozen=True, kw_only=True):
-    """Public holidays by ISO 3166-1 country and, where they differ, ISO 3166-2 subdivision."""
-
-    country: str
-    subdivision: str | None = None
-
-
-class WorkCalendar(Input, frozen=True, kw_only=True):
-    """Local working hours; `time_zone` is an IANA name."""
-
-    closed_dates: Sequence[dt.date] = ()
-    holidays: Holidays | None = None
-    shift_end: str | UnsetType = UNSET  # left out: "16:00"
-    shift_start: str | UnsetType = UNSET  # left out: "08:00"
-    time_zone: str | UnsetType = UNSET  # left out: "UTC"
-    working_days: (
-        Sequence[Choice[Literal["fri", "mon", "sat", "sun", "thu", "tue", "wed"]]] | UnsetType
-    ) = UNSET  # left out: ["mon", "tue", "wed", "thu", "fri"]
-
-
-class Conditions(Input, frozen=True, kw_only=True):
-    """Air and surface while the floor is laid, taken as constant over the job."""
-
-    air_temperature: Quantity | str | UnsetType = UNSET  # left out: {"unit": "degC", "value": 20.0}
-    relative_humidity_percent: float | UnsetType = UNSET  # left out: 50.0
-    surface_temperature: Quantity | str | UnsetType = (
-        UNSET  # left out: {"unit": "degC", "value": 20.0}
-    )
-
-
-class CrewMember(Input, frozen=True, kw_only=True):
-    """How many people of one labour class of the rate book are on site."""
-
-    labour_class: str
-    count: int
 
 
 class Terms(Input, frozen=True, kw_only=True):
@@ -848,6 +929,7 @@ class LabourDocument(Answer, frozen=True, kw_only=True):
     notes: tuple[Note, ...]
     cautions: tuple[Caution, ...]
     takeoff: Takeoff
+    basis: Basis
     materials: Materials
     labour: Labour
 
@@ -860,6 +942,7 @@ class MaterialsDocument(Answer, frozen=True, kw_only=True):
     notes: tuple[Note, ...]
     cautions: tuple[Caution, ...]
     takeoff: Takeoff
+    basis: Basis
     materials: Materials
 
 
@@ -948,12 +1031,19 @@ class TimePoint(Answer, frozen=True, kw_only=True):
 
 
 class Hazards(Answer, frozen=True, kw_only=True):
-    """What the safety data sheet warns of, as far as it decides which cautions are shown."""
+    """What the safety data sheet warns of, as far as it decides which cautions are shown.
 
+    `isocyanate_kind` tells aromatic (MDI) from aliphatic (HDI) hardeners, which have limits of
+    their own. An aggregate that does not say whether it is `crystalline_silica` is taken as such,
+    the stricter case.
+    """
+
+    crystalline_silica: bool | None = None
     exotherm: bool = False
     flash_point: Quantity | None = None
     initial_boiling_point: Quantity | None = None
     isocyanate: bool = False
+    isocyanate_kind: str | None = None
     skin_sensitiser: bool = False
 
 
@@ -995,10 +1085,12 @@ class Product(Answer, frozen=True, kw_only=True):
     foot_traffic: tuple[TimePoint, ...] = ()
     full_cure: tuple[TimePoint, ...] = ()
     hazards: Hazards = Hazards(
+        crystalline_silica=None,
         exotherm=False,
         flash_point=None,
         initial_boiling_point=None,
         isocyanate=False,
+        isocyanate_kind=None,
         skin_sensitiser=False,
     )
     largest_mix: Quantity | None = None
@@ -1051,7 +1143,12 @@ class Production(Answer, frozen=True, kw_only=True):
 
     Exactly one rate is given, and it decides what drives the task: an area, a length, a volume or
     a count per hour. A task with none takes `set_up` alone. More people than `workers` work as
-    further gangs of that size, up to `gangs_maximum`.
+    further gangs of that size, up to `gangs_maximum`. `dry_for` is the elapsed time that the floor
+    then dries, nights included, before anything is placed on it or worked into it.
+
+    `roles` and `layers` restrict it to coats of products of those roles, and to system layers of
+    those ids, with the work before and after them. The most specific production of a task counts:
+    layers before roles before none. Work outside any layer takes one without restriction.
     """
 
     task: str
@@ -1059,27 +1156,38 @@ class Production(Answer, frozen=True, kw_only=True):
     driver: str
     area_rate: Quantity | None = None
     count_per_hour: float | None = None
+    dry_for: dt.timedelta = dt.timedelta(seconds=0.0)
     equipment: tuple[str, ...] = ()
     factors: dict[str, float] = {}
     gangs_maximum: int = 1
+    layers: tuple[str, ...] = ()
     length_rate: Quantity | None = None
     minimum: dt.timedelta = dt.timedelta(seconds=0.0)
+    roles: tuple[str, ...] = ()
     set_up: dt.timedelta = dt.timedelta(seconds=0.0)
     volume_rate: Quantity | None = None
     workers: int = 1
 
 
 class Travel(Answer, frozen=True, kw_only=True):
-    """What each visit costs before any work is done."""
+    """What each visit costs before any work is done.
+
+    `mobilisation` is paid for each visit; `hours_per_worker` are paid travel, `per` visit or per
+    worked day. A visit ends when no work is done for `visit_ends_after_idle_days` days in a row,
+    weekends and closed dates included; left out, the crew comes once and stays.
+    """
 
     mobilisation: Decimal
     hours_per_worker: dt.timedelta
+    per: str = "visit"
+    visit_ends_after_idle_days: int | None = None
 
 
 class RateBook(Answer, frozen=True, kw_only=True):
     """Wages, production rates and machines of the contractor.
 
-    Hours beyond `standard_day` are overtime. Areas below `small_area` take the "small_area"
+    Hours beyond `standard_day` are overtime; a day on which any work is done is paid for
+    `minimum_paid_day` at least. Areas below `small_area` take the "small_area"
     factor. `applicator_soak` is what one roller or brush drinks in each coat before it gives any
     back.
     """
@@ -1092,6 +1200,7 @@ class RateBook(Answer, frozen=True, kw_only=True):
     travel: Travel
     applicator_soak: Quantity = Quantity(0.0, "L")
     equipment: tuple[Equipment, ...] = ()
+    minimum_paid_day: dt.timedelta = dt.timedelta(seconds=0.0)
     small_area: Quantity = Quantity(0.0, "m2")
     standard_day: dt.timedelta = dt.timedelta(seconds=28800.0)
 
@@ -1160,6 +1269,7 @@ class ScheduleDocument(Answer, frozen=True, kw_only=True):
     notes: tuple[Note, ...]
     cautions: tuple[Caution, ...]
     takeoff: Takeoff
+    basis: Basis
     materials: Materials
     labour: Labour
     schedule: Schedule

@@ -1,5 +1,6 @@
 """The demo catalogue is sound, covers what it is for, and is marked as invented."""
 
+import re
 from collections import Counter
 from typing import get_args
 
@@ -12,6 +13,7 @@ from filmbuild.db import Database
 from filmbuild.pipeline.cautions import flammable_category
 from filmbuild.pipeline.materials.parts import kit_volume
 from filmbuild.pipeline.specification import Product, TaskCode
+from filmbuild.quantities import Duration
 
 FLUID_OUNCE = 231 / 128 * 0.0254**3  # a gallon is 231 in3, NIST Handbook 44 appendix C
 TABLE_1 = {  # names of rows of 29 CFR 1926.1153 Table 1
@@ -110,8 +112,36 @@ def test_urethanes_warn_of_isocyanate_and_epoxies_of_sensitisation(
     for product in products.values():
         if product.role == "topcoat":
             assert product.hazards.isocyanate, product.id
+            assert product.hazards.isocyanate_kind == "hdi", product.id
         if "epoxy" in product.name:
             assert product.hazards.skin_sensitiser, product.id
+
+
+def test_no_dust_of_concrete_or_quartz_is_swept_dry(file: CatalogueFile) -> None:
+    """29 CFR 1926.1153(f)(1)."""
+    for book in file.rate_books:
+        for one in book.productions:
+            assert not re.search("broom|sweep|brush off", one.method), one.method
+        methods = {one.task: one.method for one in book.productions}
+        assert "HEPA" in methods["vacuum"]
+        assert "HEPA" in methods["sweep_broadcast"]
+    aggregates = [one for one in file.products if one.role == "broadcast_aggregate"]
+    assert all(one.hazards.crystalline_silica for one in aggregates)
+
+
+def test_preparation_is_in_an_order_that_can_be_worked(file: CatalogueFile) -> None:
+    """Common practice, no source: no filler on dust, no water on dust, no coat on a wet floor."""
+    for system in file.systems:
+        order: list[str] = list(system.preparation)
+        vacuums = [place for place, code in enumerate(order) if code == "vacuum"]
+        for dusty, clean in (("chase_cracks", "fill_cracks"), ("grind_repairs", "wash")):
+            between = range(order.index(dusty), order.index(clean))
+            assert any(place in between for place in vacuums), (system.id, dusty)
+    for book in file.rate_books:
+        washing = next(one for one in book.productions if one.task == "wash")
+        assert washing.dry_for > 0
+        grinding = next(one for one in book.productions if one.task == "grind_repairs")
+        assert grinding.driver == "repair_area"
 
 
 def test_some_products_come_as_kits_and_one_in_parts(
@@ -152,6 +182,16 @@ def test_the_rate_books_cover_every_task(file: CatalogueFile) -> None:
         assert len(book.classes) == 3
         silica = {one.silica_entry for one in book.equipment if one.silica_entry}
         assert silica == TABLE_1
+
+
+def test_primer_body_coat_and_topcoat_are_placed_at_rates_of_their_own(file: CatalogueFile) -> None:
+    for book in file.rate_books:
+        rates = {
+            one.roles: one.area_rate or 0.0 for one in book.productions if one.task == "place_field"
+        }
+        assert set(rates) == {(), ("primer",), ("topcoat",)}
+        assert rates["primer",] > rates[()] > rates["topcoat",]
+        assert book.minimum_paid_day == Duration(4 * 3600.0)
 
 
 def test_at_least_twenty_consumables_and_tools_in_each_currency(file: CatalogueFile) -> None:

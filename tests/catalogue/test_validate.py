@@ -41,6 +41,17 @@ def repeat(kind: str, *path: str | int) -> Change:
     return change
 
 
+def rivals(*restrictions: dict[str, Any]) -> Change:
+    """As many productions of one task as there are restrictions, and nothing else."""
+
+    def change(document: dict[str, Any]) -> None:
+        wash = {"task": "wash", "method": "scrubber", "driver": "floor_area"}
+        book = document["rate_books"][0]
+        book["productions"] = [{**wash, "area_rate": "9 m2/h", **one} for one in restrictions]
+
+    return change
+
+
 def layer(**members: object) -> Change:
     """Members of the second layer; MISSING takes one out."""
 
@@ -120,6 +131,11 @@ BROKEN: list[tuple[str, str, Change]] = [
         "/products/1/outside_table/activation_energy_joule_per_mole",
         "no-activation-energy",
         put("products", 1, "outside_table", {"rule": "arrhenius"}),
+    ),
+    (
+        "/products/1/hazards/isocyanate_kind",
+        "isocyanate-kind-without-isocyanate",
+        put("products", 1, "hazards", {"isocyanate_kind": "hdi"}),
     ),
     (
         "/products/1/application/air_minimum",
@@ -220,9 +236,43 @@ BROKEN: list[tuple[str, str, Change]] = [
     ("/rate_books/0/equipment/2/id", "duplicate", repeat("rate_books", 0, "equipment")),
     ("/rate_books/0/productions/2/task", "duplicate", repeat("rate_books", 0, "productions")),
     (
+        "/rate_books/0/productions/1/roles",
+        "ambiguous-production",
+        rivals({"roles": ["primer", "topcoat"]}, {"roles": ["topcoat"]}),
+    ),
+    (
+        "/rate_books/0/productions/1/layers",
+        "ambiguous-production",
+        rivals({"layers": ["base"]}, {"layers": ["finish", "base"]}),
+    ),
+    (
+        "/rate_books/0/productions/1/layers",
+        "ambiguous-production",
+        rivals(
+            {"layers": ["base"], "roles": ["primer"]},
+            {"layers": ["base", "finish"], "roles": ["topcoat", "primer"]},
+        ),
+    ),
+    (
+        "/rate_books/0/minimum_paid_day",
+        "minimum-beyond-standard",
+        put("rate_books", 0, "minimum_paid_day", "PT9H"),
+    ),
+    (
         "/rate_books/0/productions/0/equipment/0",
         "unknown-equipment",
         put("rate_books", 0, "productions", 0, "equipment", ["crane"]),
+    ),
+    (
+        "/rate_books/0/productions/0/dry_for",
+        "dries-by-product",
+        put(
+            "rate_books",
+            0,
+            "productions",
+            0,
+            {"task": "place_field", "method": "roller", "driver": "job", "dry_for": "PT1H"},
+        ),
     ),
     (
         "/rate_books/0/productions/0/count_per_hour",
@@ -308,8 +358,21 @@ def test_every_fault_is_reported_at_once() -> None:
         put("rate_books", 0, "productions", 1, "length_rate", MISSING),
         put("taxes", 0, "effective_to", "2026-01-01"),
         layer(wet_film="500 um", vertical="100 um"),
+        rivals({}, {"roles": ["primer"]}, {"layers": ["base"]}, {"roles": ["topcoat"]}),
+        rivals({"roles": ["primer"]}, {"roles": ["primer"], "layers": ["base"]}),
+        put("rate_books", 0, "minimum_paid_day", "PT8H"),
     ],
-    ids=["ratio-within-2-percent", "part-alone", "by-mass", "no-rate", "one-day", "at-limits"],
+    ids=[
+        "ratio-within-2-percent",
+        "part-alone",
+        "by-mass",
+        "no-rate",
+        "one-day",
+        "at-limits",
+        "each-its-own-rate",
+        "more-specific",
+        "whole-day-paid",
+    ],
 )
 def test_what_just_fits_is_accepted(change: Change) -> None:
     document = cases.document()

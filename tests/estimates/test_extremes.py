@@ -31,7 +31,10 @@ def test_air_of_nearly_no_humidity_is_dry(client: Client, asked: dict[str, Any])
     asked["job"]["conditions"] = {"relative_humidity_percent": 5e-324}
     nearly = client.post("/v1/schedule", json=asked)
     assert nearly.status_code == dry.status_code == 200, nearly.text
-    assert nearly.json()["schedule"]["coats"] == dry.json()["schedule"]["coats"]
+    for coat, other in zip(
+        nearly.json()["schedule"]["coats"], dry.json()["schedule"]["coats"], strict=True
+    ):
+        assert {**coat, "trace": None} == {**other, "trace": None}
 
 
 def test_outlines_too_many_to_be_compared_are_refused(

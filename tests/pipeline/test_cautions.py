@@ -48,12 +48,12 @@ def test_flammable_categories(
     assert flammable_category(round(fahrenheit(flash_point), 6), boils) == category
 
 
-def product(**hazards: Any) -> Product:
+def product(role: str = "body_coat", **hazards: Any) -> Product:
     body = {
         "id": "resin",
         "name": "Demo resin",
         "supplier": "Demo supplier",
-        "role": "body_coat",
+        "role": role,
         "parts": [{"name": "a", "ratio_by_volume": 1, "density": "1.1 kg/L"}],
         "hazards": hazards,
     }
@@ -167,8 +167,69 @@ def test_products_call_for_their_own_cautions_and_no_others() -> None:
     assert "exotherm" in codes(product(exotherm=True), system())
     ethanol_like = product(flash_point="55 degF", initial_boiling_point="173 degF")
     found = cautions(ethanol_like, system())
-    # 29 CFR 1926.152(b): 60 gallons of categories 1 to 3 in a cabinet.
-    assert "60 gallons" in found["flammable-liquid Flammable liquid, category 2"].detail
+    # 29 CFR 1926.152(b): 25 gallons in a room outside a cabinet; in a cabinet 60 gallons of
+    # categories 1 to 3 or 120 gallons of category 4; three cabinets in one storage area.
+    detail = found["flammable-liquid Flammable liquid, category 2"].detail
+    for limit in ("25 gallons", "in a room", "60 gallons", "120 gallons", "three cabinets"):
+        assert limit in detail
+
+
+def test_isocyanates_are_told_apart_by_their_kind() -> None:
+    # NIOSH Pocket Guide: HDI 0.005 ppm over a day, 0.020 ppm ceiling in 10 minutes, no OSHA limit;
+    # MDI OSHA ceiling 0.02 ppm (the latter from memory).
+    aliphatic = cautions(product(isocyanate=True, isocyanate_kind="hdi"), system())
+    hdi = aliphatic["isocyanate Isocyanate (HDI)"]
+    assert "0.005 ppm" in hdi.detail
+    assert "0.020 ppm" in hdi.detail
+    assert "MDI" not in hdi.source + hdi.detail
+    aromatic = cautions(product(isocyanate=True, isocyanate_kind="mdi"), system())
+    mdi = aromatic["isocyanate Isocyanate (MDI)"]
+    assert "0.02 ppm" in mdi.detail
+    assert "2006-149" in mdi.source
+    unknown = cautions(product(isocyanate=True), system())
+    assert "section 8" in unknown["isocyanate Isocyanate of a kind not stated"].detail
+
+
+@pytest.mark.parametrize(
+    ("role", "hazards", "shown"),
+    [
+        ("body_coat", {}, False),
+        ("body_coat", {"crystalline_silica": True}, True),
+        ("broadcast_aggregate", {}, True),
+        ("broadcast_aggregate", {"crystalline_silica": True}, True),
+        ("broadcast_aggregate", {"crystalline_silica": False}, False),
+    ],
+)
+def test_aggregates_are_silica_unless_they_say_otherwise(
+    role: str, hazards: dict[str, Any], shown: bool
+) -> None:
+    # 29 CFR 1926.1153(f)(1): no dry sweeping or dry brushing where wet or HEPA methods are feasible.
+    found = cautions(product(role, **hazards), system())
+    title = "silica-in-materials Respirable crystalline silica: aggregates and fillers"
+    assert (title in found) is shown
+    if shown:
+        assert "No dry sweeping or dry brushing" in found[title].detail
+        assert "1926.1153(f)(1)" in found[title].source
+        assert found[title].applies_to == ("resin",)
+
+
+@pytest.mark.parametrize(
+    ("profile", "expected"),
+    [
+        (None, {"profile-not-stated"}),
+        (1, {"profile-out-of-range"}),
+        (2, set()),
+        (4, set()),
+        (5, {"profile-out-of-range"}),
+    ],
+)
+def test_the_profile_of_the_concrete_is_held_against_the_systems_range(
+    profile: int | None, expected: set[str]
+) -> None:
+    # Concrete surface profiles by ICRI 310.2R, 1 to 10; the range is the system's own.
+    build = system(profile_minimum=2, profile_maximum=4)
+    found = codes(product(), build, {"profile": profile})
+    assert {one for one in found if one.startswith("profile")} == expected
 
 
 @pytest.mark.parametrize(

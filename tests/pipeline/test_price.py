@@ -13,11 +13,12 @@ from filmbuild.edge.decoding import decode
 from filmbuild.errors import Faults, InvalidInput
 from filmbuild.money import Currency, NonNegativeExact, Percent, UnitPrice, rounded
 from filmbuild.pipeline.job import Job, Terms
+from filmbuild.pipeline.labour.costs import paid_hours
 from filmbuild.pipeline.price import price_job
 from filmbuild.pipeline.results import (
     ConsumableLine,
+    CrewCosts,
     EquipmentCost,
-    Labour,
     LabourCost,
     Materials,
     PackLine,
@@ -26,13 +27,30 @@ from filmbuild.pipeline.results import (
     Takeoff,
 )
 from filmbuild.pipeline.site import Site
-from filmbuild.pipeline.specification import Catalogue, TaxRule
+from filmbuild.pipeline.specification import Catalogue, Pack, PricedPack, Product, TaxRule
 from filmbuild.pipeline.takeoff import take_off
 from filmbuild.pipeline.trace import Note, Trace
 from filmbuild.quantities import Hours
 
 DAY = date(2026, 6, 15)
 MADE_UP = Trace("made-up")
+RESIN = {
+    "id": "resin",
+    "name": "Resin",
+    "supplier": "Demo supplier",
+    "role": "body_coat",
+    "parts": [
+        {"name": "a", "ratio_by_volume": 2, "density": "1.1 kg/L"},
+        {"name": "b", "ratio_by_volume": 1, "density": "1 kg/L"},
+    ],
+    "working_life": [{"temperature": "20 degC", "duration": "PT30M"}],
+}
+KIT = {
+    "id": "kit",
+    "product": "resin",
+    "name": "Kit",
+    "contents": [{"part": "a", "volume": "2 L"}, {"part": "b", "volume": "1 L"}],
+}
 
 
 def takeoff() -> Takeoff:
@@ -58,12 +76,15 @@ def materials(cost: str, currency: str, used: str | None = None) -> Materials:
         packs=(pack,),
         cost=money,
         used_share=rounded(Decimal(used or cost), Currency(currency)),
+        proven=True,
         trace=MADE_UP,
     )
     return Materials(system="plain", coats=(), aggregates=(), purchases=(purchase,), consumables=())
 
 
-def labour(currency: str, *, hours: str = "0", rate: str = "0", days: int = 0) -> Labour:
+def crew_costs(
+    currency: str, *, hours: str = "0", rate: str = "0", days: int = 0, travel: str = "0"
+) -> CrewCosts:
     amount = rounded(Decimal(hours) * Decimal(rate), Currency(currency))
     worker = LabourCost(
         labour_class="finisher",
@@ -94,18 +115,16 @@ def labour(currency: str, *, hours: str = "0", rate: str = "0", days: int = 0) -
         amount=rounded(Decimal("8.25"), Currency(currency)),
         trace=MADE_UP,
     )
-    return Labour(
-        rate_book="book",
-        crew=2,
-        tasks=(),
-        activities=(),
+    return CrewCosts(
         labour=(worker,) if amount.amount else (),
         equipment=(grinder,) if days else (),
-        travel=rounded(Decimal(0), Currency(currency)),
+        travel=rounded(Decimal(travel), Currency(currency)),
         consumables=(rollers,) if days else (),
         productive=Hours(0.0),
         paid=Hours(0.0),
         shifts=1,
+        visits=1,
+        traces={"travel": Trace("labour.travel")},
     )
 
 
@@ -129,15 +148,17 @@ def priced(
     currency: str = "USD",
     notes: list[Note] | None = None,
     used: str | None = None,
-    work: Labour | None = None,
+    work: CrewCosts | None = None,
     **terms: Any,
 ) -> Price:
+    pack = decode(Pack, json.dumps(KIT).encode())
+    kit = PricedPack(pack=pack, price=Decimal(cost), effective_from=DAY)
     catalogue = Catalogue(
         revision=7,
         currency=Currency(currency),
         priced_on=DAY,
-        products={},
-        packs={},
+        products={"resin": decode(Product, json.dumps(RESIN).encode())},
+        packs={"resin": (kit,)},
         systems={},
         rate_books={},
         consumables=(),
@@ -153,7 +174,7 @@ def priced(
     return price_job(
         takeoff(),
         materials(cost, currency, used),
-        work or labour(currency),
+        work or crew_costs(currency),
         job,
         catalogue,
         Faults().at("job"),
@@ -202,15 +223,18 @@ def test_overhead_is_taken_on_cost_and_contingency() -> None:
 
 
 def test_lines_add_up_to_the_direct_cost() -> None:
-    price = priced("812.35", work=labour("USD", hours="6.25", rate="41.337", days=2))
+    price = priced(
+        "812.35", work=crew_costs("USD", hours="6.25", rate="41.337", days=2, travel="80")
+    )
     assert {line.group for line in price.lines} == {
         "materials",
         "consumables",
         "labour",
         "equipment",
+        "travel",
     }
     total = sum(line.amount.amount for line in price.lines)
-    assert total == price.direct_cost.amount == Decimal("812.35") + Decimal("446.61")
+    assert total == price.direct_cost.amount == Decimal("812.35") + Decimal("526.61")
     for line in price.lines:
         exact = rounded(line.quantity * line.unit_cost.amount, Currency("USD"))
         assert line.amount == exact
@@ -220,6 +244,9 @@ def test_only_the_used_share_is_charged_when_asked() -> None:
     assert priced("500", used="320.40").direct_cost.amount == Decimal(500)
     price = priced("500", used="320.40", materials="used_share")
     assert price.direct_cost.amount == Decimal("320.40")
+    packs = price.lines[0].trace.inputs["packs"]
+    # The kit holds two litres of a and one of b.
+    assert packs["kit"]["volume_share"] == pytest.approx({"a": 2 / 3, "b": 1 / 3})
 
 
 def test_a_tax_on_materials_is_a_cost_of_the_contractor() -> None:
@@ -235,6 +262,49 @@ def test_a_job_is_never_offered_under_the_minimum_charge() -> None:
     assert price.traces["net"].rule == "price.minimum-charge"
     # Both are as achieved: 350 gained on 100 of cost, of 450 of price.
     assert (price.markup_percent, price.margin_percent) == (Decimal(350), Decimal("77.78"))
+
+
+def test_each_sum_of_the_price_names_what_it_adds_up() -> None:
+    """Every trace holds what its rule's equation asks for."""
+    terms: dict[str, Any] = {
+        "contingency_percent": "3",
+        "overhead_percent": "12",
+        "margin_percent": "32",
+    }
+    work = crew_costs("USD", hours="6.25", rate="41.337", days=2, travel="80")
+    price = priced("812.35", tax("sale", "7.25"), work=work, **terms)
+    found = {name: trace.inputs for name, trace in price.traces.items()}
+    groups = found["direct_cost"]["groups"].values()
+    assert sum(one.amount for one in groups) == price.direct_cost.amount
+    direct, contingency = found["overhead"]["direct_cost"], found["overhead"]["contingency"]
+    base = direct.amount + contingency.amount
+    usd = Currency("USD")
+    assert rounded(base * found["overhead"]["percent"] / 100, usd) == price.overhead
+    parts = found["cost"].values()
+    assert sum(one.amount for one in parts) == price.cost.amount
+    kept = 1 - found["net"]["margin_percent"] / 100
+    assert rounded(found["net"]["cost"].amount / kept, usd) == price.net
+    assert sum(one.amount for one in found["total"].values()) == price.total.amount
+    area = Decimal(found["per_square_metre"]["floor"])
+    assert rounded(found["per_square_metre"]["net"].amount / area, usd) == price.per_square_metre
+    for line in price.lines:
+        if line.trace.rule == "price.line":
+            inputs = line.trace.inputs
+            exact = inputs["quantity"] * inputs["unit_cost"].amount
+            assert rounded(exact, usd) == line.amount, line
+
+
+def test_a_minimum_charge_names_the_price_that_it_replaces() -> None:
+    price = priced("100", markup_percent="20", minimum_charge="450")
+    inputs = price.traces["net"].inputs
+    assert inputs["net_by_terms"].amount == Decimal(120)
+    assert (inputs["found_by"], inputs["markup_percent"]) == ("price.markup", Decimal(20))
+    assert max(inputs["net_by_terms"].amount, inputs["minimum_charge"]) == price.net.amount
+
+
+def test_hours_are_billed_to_six_decimals() -> None:
+    assert paid_hours(Hours(1200.0)) == Decimal("0.333333")
+    assert paid_hours(Hours(36_000.0)) == Decimal(10)
 
 
 @pytest.mark.parametrize(

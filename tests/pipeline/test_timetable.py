@@ -344,3 +344,38 @@ def test_a_cycle_is_refused() -> None:
 def test_an_empty_job_is_over_when_it_starts() -> None:
     timetable = calendar_schedule([], [], CALENDAR, START)
     assert (timetable.start, timetable.finish, timetable.driving_path) == (START, START, ())
+
+
+@settings(max_examples=60, deadline=None)
+@given(jobs(), st.integers(0, 20))
+def test_a_plan_that_begins_with_what_was_placed_ends_as_one_placed_anew(
+    job: Job, limit: int
+) -> None:
+    """A broken maximum lag stops the placing; the caller puts work in front of what broke it."""
+    works, links = job
+    if not links:
+        return
+    bounded = [
+        msgspec.structs.replace(link, maximum_lag=link.minimum_lag + limit * STEP, time="elapsed")
+        for link in links
+    ]
+    stopped = calendar_schedule(works, bounded, CALENDAR, START, only_sound=True)
+    whole = calendar_schedule(works, bounded, CALENDAR, START)
+    assert bool(stopped.violations) == bool(whole.violations)
+    if not stopped.violations:
+        assert stopped.placements == whole.placements
+        return
+    (broken,) = stopped.violations
+    assert broken in whole.violations
+    place = next(n for n, one in enumerate(works) if one.id == broken.successor)
+    mended = [*works[:place], Work("mend", STEP, crew=works[place].crew), *works[place:]]
+    chain = [
+        msgspec.structs.replace(link, successor="mend", maximum_lag=None)
+        if link.successor == broken.successor
+        else msgspec.structs.replace(link, maximum_lag=None)
+        for link in bounded
+    ]
+    chain.append(Link("mend", broken.successor))
+    assert broken.successor not in stopped.placed
+    resumed = calendar_schedule(mended, chain, CALENDAR, START, begun=stopped.placed)
+    assert resumed == calendar_schedule(mended, chain, CALENDAR, START)

@@ -9,10 +9,15 @@ from filmbuild.pipeline.job import Job
 from filmbuild.pipeline.specification import Catalogue
 
 
-async def catalogue_for(snapshots: CatalogueSnapshots, job: Job, revision: int | None) -> Catalogue:
-    """Raises InvalidInput at /catalogue_revision, and Unavailable before any was loaded."""
+async def catalogue_for(
+    snapshots: CatalogueSnapshots, job: Job, revision: int | None, priced_on: date | None = None
+) -> Catalogue:
+    """Raises InvalidInput at /catalogue_revision, and Unavailable before any was loaded.
+
+    `priced_on` is the day of the document handed in, which holds unless the job names another.
+    """
     snapshot = await _snapshot(snapshots, revision)
-    return snapshot.priced(job.currency, _pricing_day(job, snapshot))
+    return snapshot.priced(job.currency, _pricing_day(job, snapshot, priced_on))
 
 
 async def _snapshot(snapshots: CatalogueSnapshots, revision: int | None) -> CatalogueSnapshot:
@@ -27,6 +32,6 @@ async def _snapshot(snapshots: CatalogueSnapshots, revision: int | None) -> Cata
         raise InvalidInput("The request is not valid.", (fault,)) from missing
 
 
-def _pricing_day(job: Job, snapshot: CatalogueSnapshot) -> date:
+def _pricing_day(job: Job, snapshot: CatalogueSnapshot, earlier: date | None) -> date:
     """Never today's date: the same request must always find the same prices."""
-    return job.priced_on or job.start or snapshot.made.created_at.date()
+    return job.priced_on or earlier or job.start or snapshot.made.created_at.date()

@@ -27,7 +27,7 @@ from filmbuild.pipeline.requests import (
     ScheduleRequest,
     TakeoffRequest,
 )
-from filmbuild.pipeline.results import EstimateDocument
+from filmbuild.pipeline.results import EstimateDocument, TakeoffDocument
 from filmbuild.pipeline.specification import Catalogue
 
 T = TypeVar("T")
@@ -70,13 +70,13 @@ class EstimateService:
         )
 
     async def labour(self, request: LabourRequest, content: bytes) -> bytes:
-        catalogue = await self._catalogue(request)
+        catalogue = await self._catalogue(request, request.materials)
         return await _run(
             content, lambda: encode(pipeline.labour_document(request, catalogue), request.units)
         )
 
     async def schedule(self, request: ScheduleRequest, content: bytes) -> bytes:
-        catalogue = await self._catalogue(request)
+        catalogue = await self._catalogue(request, request.labour)
         return await _run(
             content, lambda: encode(pipeline.schedule_document(request, catalogue), request.units)
         )
@@ -128,9 +128,14 @@ class EstimateService:
         )
 
     async def _catalogue(
-        self, request: MaterialsRequest | LabourRequest | ScheduleRequest | EstimateRequest
+        self,
+        request: MaterialsRequest | LabourRequest | ScheduleRequest | EstimateRequest,
+        previous: TakeoffDocument | None = None,
     ) -> Catalogue:
-        return await catalogue_for(self._snapshots, request.job, request.catalogue_revision)
+        earlier = None if previous is None else previous.priced_on
+        return await catalogue_for(
+            self._snapshots, request.job, request.catalogue_revision, earlier
+        )
 
     async def _earlier(self, key: str, content: bytes) -> Made | None:
         async with self._database.reader() as connection:

@@ -1,12 +1,17 @@
 """The whole pipeline, and every way into it: from a site, or from the previous stage's document."""
 
+from collections.abc import Iterable
+
 import msgspec
 
 from filmbuild.errors import Faults
+from filmbuild.pipeline import limits
 from filmbuild.pipeline.cautions import cautions_of
+from filmbuild.pipeline.intake import basis_of, check_document, check_job
 from filmbuild.pipeline.job import Job
 from filmbuild.pipeline.labour import plan_labour
 from filmbuild.pipeline.materials import plan_materials
+from filmbuild.pipeline.plausibility import check_conditions, implausible
 from filmbuild.pipeline.price import price_job
 from filmbuild.pipeline.requests import (
     EstimateRequest,
@@ -16,6 +21,7 @@ from filmbuild.pipeline.requests import (
     TakeoffRequest,
 )
 from filmbuild.pipeline.results import (
+    Basis,
     EstimateDocument,
     Labour,
     LabourDocument,
@@ -26,7 +32,7 @@ from filmbuild.pipeline.results import (
     Takeoff,
     TakeoffDocument,
 )
-from filmbuild.pipeline.schedule import plan_schedule
+from filmbuild.pipeline.schedule import check_calendar, check_start, plan_schedule
 from filmbuild.pipeline.selection import Selection, select
 from filmbuild.pipeline.site import Site
 from filmbuild.pipeline.specification import Catalogue
@@ -43,25 +49,51 @@ class _Run(msgspec.Struct):
     catalogue: Catalogue
     selection: Selection
     faults: Faults
+    at_labour: Faults
     notes: list[Note]
 
+    @property
+    def basis(self) -> Basis:
+        return basis_of(self.job, self.selection)
+
     def materials(self, takeoff: Takeoff) -> Materials:
-        return plan_materials(
+        materials = plan_materials(
             takeoff, self.job, self.selection, self.catalogue, self.faults, self.notes
         )
+        self.notes += limits.of_materials(takeoff, materials, self.catalogue)
+        return materials
 
     def labour(self, takeoff: Takeoff, materials: Materials) -> Labour:
-        return plan_labour(
+        labour = plan_labour(
             takeoff, materials, self.job, self.selection, self.catalogue, self.faults, self.notes
         )
+        self.notes += limits.of_labour(labour, self.job.calendar, self.selection.rate_book)
+        return labour
 
-    def schedule(self, labour: Labour) -> Schedule:
-        return plan_schedule(
-            labour, self.job, self.selection, self.catalogue, self.faults, self.notes
+    def schedule(self, takeoff: Takeoff, materials: Materials, labour: Labour) -> Schedule:
+        schedule = plan_schedule(
+            takeoff,
+            materials,
+            labour,
+            self.job,
+            self.selection,
+            self.catalogue,
+            self.faults,
+            self.at_labour,
+            self.notes,
         )
+        self.notes += limits.of_schedule(schedule)
+        return schedule
 
-    def cautions(self, takeoff: Takeoff, labour: Labour | None = None) -> tuple[Caution, ...]:
-        return cautions_of(takeoff, labour, self.selection, self.catalogue)
+    def said(self) -> tuple[Note, ...]:
+        """Each note once, where it was first made."""
+        return tuple(dict.fromkeys(self.notes))
+
+    def cautions(
+        self, takeoff: Takeoff, labour: Labour | None = None, schedule: Schedule | None = None
+    ) -> tuple[Caution, ...]:
+        added = frozenset(task.code for task in schedule.tasks) if schedule else frozenset()
+        return cautions_of(takeoff, labour, self.selection, self.catalogue, added)
 
 
 def takeoff_document(request: TakeoffRequest) -> TakeoffDocument:
@@ -73,7 +105,7 @@ def takeoff_document(request: TakeoffRequest) -> TakeoffDocument:
         catalogue_revision=None,
         priced_on=None,
         units=request.units,
-        notes=(),
+        notes=tuple(limits.of_takeoff(takeoff)),
         cautions=(),
         takeoff=takeoff,
     )
@@ -81,18 +113,16 @@ def takeoff_document(request: TakeoffRequest) -> TakeoffDocument:
 
 def materials_document(request: MaterialsRequest, catalogue: Catalogue) -> MaterialsDocument:
     """Volumes, mixes, packs and consumables. Raises InvalidInput and Infeasible."""
-    faults = Faults()
-    _need_one(request.site, request.takeoff, "takeoff", faults)
-    run = _begin(request.job, catalogue, faults, request.takeoff)
-    takeoff = _takeoff(request.site, request.takeoff, faults)
+    takeoff, run = _begin(request, request.takeoff, "takeoff", catalogue)
     materials = run.materials(takeoff)
     return MaterialsDocument(
         engine_version=ENGINE_VERSION,
         catalogue_revision=catalogue.revision,
         priced_on=catalogue.priced_on,
         units=request.units,
-        notes=tuple(run.notes),
+        notes=run.said(),
         cautions=run.cautions(takeoff),
+        basis=run.basis,
         takeoff=takeoff,
         materials=materials,
     )
@@ -100,21 +130,18 @@ def materials_document(request: MaterialsRequest, catalogue: Catalogue) -> Mater
 
 def labour_document(request: LabourRequest, catalogue: Catalogue) -> LabourDocument:
     """Tasks and crew hours. Raises InvalidInput and Infeasible."""
-    faults = Faults()
     previous = request.materials
-    _need_one(request.site, previous, "materials", faults)
-    run = _begin(request.job, catalogue, faults, previous)
-    takeoff = _takeoff(request.site, previous, faults)
+    takeoff, run = _begin(request, previous, "materials", catalogue)
     materials = previous.materials if previous else run.materials(takeoff)
-    _same_system(materials, request.job, "materials", faults)
     labour = run.labour(takeoff, materials)
     return LabourDocument(
         engine_version=ENGINE_VERSION,
         catalogue_revision=catalogue.revision,
         priced_on=catalogue.priced_on,
         units=request.units,
-        notes=tuple(run.notes),
+        notes=run.said(),
         cautions=run.cautions(takeoff, labour),
+        basis=run.basis,
         takeoff=takeoff,
         materials=materials,
         labour=labour,
@@ -123,22 +150,19 @@ def labour_document(request: LabourRequest, catalogue: Catalogue) -> LabourDocum
 
 def schedule_document(request: ScheduleRequest, catalogue: Catalogue) -> ScheduleDocument:
     """Dates. Raises InvalidInput and Infeasible."""
-    faults = Faults()
     previous = request.labour
-    _need_one(request.site, previous, "labour", faults)
-    run = _begin(request.job, catalogue, faults, previous)
-    takeoff = _takeoff(request.site, previous, faults)
+    takeoff, run = _begin(request, previous, "labour", catalogue)
     materials = previous.materials if previous else run.materials(takeoff)
-    _same_system(materials, request.job, "labour", faults)
     labour = previous.labour if previous else run.labour(takeoff, materials)
-    schedule = run.schedule(labour)
+    schedule = run.schedule(takeoff, materials, labour)
     return ScheduleDocument(
         engine_version=ENGINE_VERSION,
         catalogue_revision=catalogue.revision,
         priced_on=catalogue.priced_on,
         units=request.units,
-        notes=tuple(run.notes),
-        cautions=run.cautions(takeoff, labour),
+        notes=run.said(),
+        cautions=run.cautions(takeoff, labour, schedule),
+        basis=run.basis,
         takeoff=takeoff,
         materials=materials,
         labour=labour,
@@ -148,20 +172,20 @@ def schedule_document(request: ScheduleRequest, catalogue: Catalogue) -> Schedul
 
 def estimate_document(request: EstimateRequest, catalogue: Catalogue) -> EstimateDocument:
     """Everything from takeoff to price. Raises InvalidInput and Infeasible."""
-    faults = Faults()
-    run = _begin(request.job, catalogue, faults, None)
-    takeoff = take_off(request.site, faults.at("site"))
+    takeoff, run = _begin(request, None, "", catalogue)
     materials = run.materials(takeoff)
     labour = run.labour(takeoff, materials)
-    schedule = run.schedule(labour)
-    price = price_job(takeoff, materials, labour, run.job, catalogue, run.faults, run.notes)
+    schedule = run.schedule(takeoff, materials, labour)
+    price = price_job(takeoff, materials, schedule, run.job, catalogue, run.faults, run.notes)
+    run.notes += limits.of_price()
     return EstimateDocument(
         engine_version=ENGINE_VERSION,
         catalogue_revision=catalogue.revision,
         priced_on=catalogue.priced_on,
         units=request.units,
-        notes=tuple(run.notes),
-        cautions=run.cautions(takeoff, labour),
+        notes=run.said(),
+        cautions=run.cautions(takeoff, labour, schedule),
+        basis=run.basis,
         takeoff=takeoff,
         materials=materials,
         labour=labour,
@@ -170,47 +194,63 @@ def estimate_document(request: EstimateRequest, catalogue: Catalogue) -> Estimat
     )
 
 
+_Asked = MaterialsRequest | LabourRequest | ScheduleRequest | EstimateRequest
+
+
 def _begin(
-    job: Job, catalogue: Catalogue, faults: Faults, previous: TakeoffDocument | None
-) -> _Run:
+    request: _Asked, previous: TakeoffDocument | None, name: str, catalogue: Catalogue
+) -> tuple[Takeoff, _Run]:
+    """The takeoff, measured or handed in as part of the document called `name`.
+
+    Notes of an earlier stage come first, so that a run in stages says what the whole run says.
+    """
+    faults, job, site = Faults(), request.job, request.site
+    _need_one(site, previous, name, faults)
     at_job = faults.at("job")
-    selection = select(job, catalogue, at_job)
-    notes = list(selection.notes)
+    check_conditions(job, at_job)
+    if isinstance(request, ScheduleRequest | EstimateRequest):
+        check_calendar(job, at_job)
+    else:
+        check_start(job, at_job)
     if previous is not None:
-        earlier = previous.catalogue_revision
-        if earlier is not None and earlier != catalogue.revision:
-            notes.append(
-                Note(
-                    "catalogue-revision-differs",
-                    f"The document handed in was computed on catalogue revision {earlier}; "
-                    f"this stage used revision {catalogue.revision}.",
-                )
-            )
-    return _Run(job, catalogue, selection, at_job, notes)
+        check_document(previous, request.units, faults.at(name))
+    selection = select(job, catalogue, at_job)
+    notes: list[Note] = []
+    if site is not None:
+        faults.raise_if_any()
+        takeoff = take_off(site, faults.at("site"))
+        notes += limits.of_takeoff(takeoff)
+    elif previous is not None:
+        check_job(previous, job, selection, catalogue, request.units, faults, name)
+        faults.raise_if_any()
+        takeoff = previous.takeoff
+        notes += _carried(previous, catalogue)
+    else:
+        msg = "a request without a previous document has a site"
+        raise AssertionError(msg)
+    notes += selection.notes
+    notes += implausible(job, selection)
+    return takeoff, _Run(job, catalogue, selection, at_job, faults.at("labour", "labour"), notes)
+
+
+def _carried(previous: TakeoffDocument, catalogue: Catalogue) -> Iterable[Note]:
+    yield from previous.notes
+    if previous.engine_version != ENGINE_VERSION:
+        yield Note(
+            "engine-version-differs",
+            f"The document handed in was computed by version {previous.engine_version}; this stage "
+            f"by version {ENGINE_VERSION}.",
+        )
+    earlier = previous.catalogue_revision
+    if earlier is not None and earlier != catalogue.revision:
+        yield Note(
+            "catalogue-revision-differs",
+            f"The document handed in was computed on catalogue revision {earlier}; "
+            f"this stage used revision {catalogue.revision}.",
+        )
 
 
 def _need_one(site: Site | None, previous: object | None, name: str, faults: Faults) -> None:
     if (site is None) == (previous is None):
         faults.add("exactly-one", f"give exactly one of site and {name}", "site")
-        faults.raise_if_any()
-
-
-def _takeoff(site: Site | None, previous: TakeoffDocument | None, faults: Faults) -> Takeoff:
-    if previous is not None:
-        return previous.takeoff
-    if site is None:
-        msg = "a request without a previous document has a site"
-        raise AssertionError(msg)
-    return take_off(site, faults.at("site"))
-
-
-def _same_system(materials: Materials, job: Job, name: str, faults: Faults) -> None:
-    if materials.system != job.system:
-        faults.add(
-            "system-mismatch",
-            f"the document handed in is for system {materials.system}; the job names {job.system}",
-            name,
-            "materials",
-            "system",
-        )
         faults.raise_if_any()

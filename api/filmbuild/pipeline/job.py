@@ -36,12 +36,24 @@ class Holidays(Input, frozen=True, kw_only=True):
     subdivision: Annotated[str, Meta(pattern=r"^[A-Z0-9]{1,3}$(?!\n)")] | None = None
 
 
+class ShiftBreak(Input, frozen=True, kw_only=True):
+    """An unpaid pause of the whole crew."""
+
+    start: ClockTime
+    end: ClockTime
+
+
 class WorkCalendar(Input, frozen=True, kw_only=True):
-    """Local working hours; `time_zone` is an IANA name."""
+    """Local working hours; `time_zone` is an IANA name.
+
+    `breaks` lie inside the shift, in order and apart. Work stops for them, except that a coat
+    goes on through them once it has begun, and its crew is paid.
+    """
 
     time_zone: Annotated[str, Meta(min_length=1, max_length=64)] = "UTC"
     shift_start: ClockTime = "08:00"
     shift_end: ClockTime = "16:00"
+    breaks: Annotated[tuple[ShiftBreak, ...], Meta(max_length=8)] = ()
     working_days: Annotated[tuple[Weekday, ...], Meta(min_length=1, max_length=7)] = (
         "mon",
         "tue",

@@ -48,6 +48,8 @@ class KitSearch:
         self._visits = [0 for _ in levels]
         self._closed = [self._parts_closed(level) for level in levels]
         self._covered: dict[tuple[int, int], int] = {}
+        self._at_least: dict[tuple[int, int], int] = {}
+        self._rates = [single.rate() if single else 0 for single in self._single]
         self._reached: dict[tuple[int, Amounts], int] = {}
         self._best = self._weight_of_kits_alone_or_apart()
 
@@ -74,8 +76,7 @@ class KitSearch:
 
     def _count_kits(self, level: int, weight: int, rest: Amounts) -> None:
         if level == len(self._kits):
-            apart = [self._part_weight(part, left) for part, left in enumerate(rest) if left]
-            self._best = min(self._best, sum(apart, weight))
+            self._cover_apart(weight, rest)
             return
         if self._reached.get((level, rest), weight + 1) <= weight:
             return
@@ -84,16 +85,33 @@ class KitSearch:
         if counts:
             self._try_counts(level, weight, rest, counts)
 
+    def _cover_apart(self, weight: int, rest: Amounts) -> None:
+        """Part by part, and no further than the rest could still make up for."""
+        least = weight + _worth(self._rates, rest)
+        if least >= self._best:
+            return
+        for part, left in enumerate(rest):
+            if left:
+                least -= self._rates[part] * left
+                least += self._part_weight(part, left, self._best - least)
+                if least >= self._best:
+                    return
+        self._best = least
+
     def _possible_counts(self, level: int, rest: Amounts) -> range:
         """From what the parts that no later pack holds need, to what covers every part it holds."""
         contents, _ = self._kits[level]
-        filled = [
-            -(-left // held) if held else 0 for left, held in zip(rest, contents, strict=True)
-        ]
-        closed = [part for part in self._closed[level] if rest[part]]
-        if not all(contents[part] for part in closed):
-            return range(0)
-        return range(max([filled[part] for part in closed], default=0), max(filled) + 1)
+        fewest = most = 0
+        closed = self._closed[level]
+        for part, (left, held) in enumerate(zip(rest, contents, strict=True)):
+            if left:
+                filled = -(-left // held) if held else 0
+                if part in closed:
+                    if not held:
+                        return range(0)
+                    fewest = max(fewest, filled)
+                most = max(most, filled)
+        return range(fewest, most + 1)
 
     def _try_counts(self, level: int, weight: int, rest: Amounts, counts: range) -> None:
         contents, its_weight = self._kits[level]
@@ -101,13 +119,20 @@ class KitSearch:
         if weight + bound >= self._best:
             return
         others = [one for one in self._prices[level] if one is not prices]
+        best_of = self._best - weight
         for outwards in (range(turn, counts.start - 1, -1), range(turn + 1, counts.stop)):
             for count in outwards:
-                after, spent = _less(rest, contents, count), weight + count * its_weight
-                if spent + _worth(prices, after) >= self._best or not self._budget.spend():
+                spent = count * its_weight
+                if spent + _worth_after(prices, rest, contents, count) >= best_of:
                     break
-                if all(spent + _worth(other, after) < self._best for other in others):
-                    self._count_kits(level + 1, spent, after)
+                if not self._budget.spend():
+                    break
+                if all(
+                    spent + _worth_after(one, rest, contents, count) < best_of for one in others
+                ):
+                    after = _less(rest, contents, count)
+                    self._count_kits(level + 1, weight + spent, after)
+                    best_of = self._best - weight
 
     def _bound(self, level: int, rest: Amounts, counts: range) -> tuple[int, int, Amounts]:
         """The greatest bound that any known part prices give, with the count it turns at."""
@@ -125,25 +150,36 @@ class KitSearch:
 
     def _best_turn(self, level: int, rest: Amounts, counts: range) -> tuple[int, int, Amounts]:
         contents, weight = self._kits[level]
-        bounds = []
+        best: tuple[int, int, Amounts] | None = None
+        last = counts.stop - 1
         for prices in self._prices[level]:
-            turn = max(counts.start, min(counts.stop - 1, _turn(rest, contents, weight, prices)))
-            bound = min(
-                [
-                    count * weight + _worth(prices, _less(rest, contents, count))
-                    for count in range(turn, min(turn + 2, counts.stop))
-                ]
-            )
-            bounds.append((bound, turn, prices))
-        return max(bounds)
+            turn = max(counts.start, min(last, _turn(rest, contents, weight, prices)))
+            bound = turn * weight + _worth_after(prices, rest, contents, turn)
+            if turn < last:
+                more = (turn + 1) * weight + _worth_after(prices, rest, contents, turn + 1)
+                bound = min(bound, more)
+            if best is None or bound > best[0]:
+                best = bound, turn, prices
+        if best is None:
+            raise AssertionError("a level is priced before it is bounded")
+        return best
 
-    def _part_weight(self, part: int, left: int) -> int:
-        found = self._covered.get((part, left))
-        if found is None:
-            single = self._single[part]
-            if single is None:
-                raise AssertionError("a part without packs of its own is covered by the kits")
-            found = self._covered[part, left] = single.least(left, self._budget)
+    def _part_weight(self, part: int, left: int, below: int | None = None) -> int:
+        """The least weight that covers a part, or `below` where none is less than it."""
+        place = part, left
+        found = self._covered.get(place)
+        if found is not None:
+            return found
+        if below is not None and below <= self._at_least.get(place, 0):
+            return below
+        single = self._single[part]
+        if single is None:
+            raise AssertionError("a part without packs of its own is covered by the kits")
+        found = single.least(left, self._budget, below)
+        if found == below:
+            self._at_least[place] = below
+        else:
+            self._covered[place] = found
         return found
 
     def _parts_closed(self, level: int) -> tuple[int, ...]:
@@ -181,8 +217,18 @@ class KitSearch:
         return _within(prices, alone, kits, self._single)
 
 
-def _worth(prices: Amounts, amounts: Amounts) -> int:
+def _worth(prices: Sequence[int], amounts: Amounts) -> int:
     return sum(map(mul, prices, amounts))
+
+
+def _worth_after(prices: Amounts, rest: Amounts, contents: Amounts, count: int) -> int:
+    """What is left to cover after so many kits, at the prices of its parts."""
+    worth = 0
+    for price, left, held in zip(prices, rest, contents, strict=True):
+        over = left - count * held
+        if over > 0:
+            worth += price * over
+    return worth
 
 
 def _less(rest: Amounts, contents: Amounts, count: int) -> Amounts:

@@ -54,12 +54,14 @@ class PackSearch:
         """A whole number that no pack's weight per unit is below."""
         return self._weight // (self._size * self._unit)
 
-    def least(self, need: int, budget: Budget) -> int:
-        """The least total weight that covers the need (> 0)."""
+    def least(self, need: int, budget: Budget, below: int | None = None) -> int:
+        """The least total weight that covers the need (> 0), or `below` if none is less than it."""
         size, weight, others = self._size, self._weight, self._others
         need = -(-need // self._unit)
         bound = weight * need
         best = bound + weight * (-need % size)
+        if below is not None and below * size < best:
+            best = below * size
         if not others or bound + others[0][0] >= best:
             return best // size
         seen: dict[int, int] = {}

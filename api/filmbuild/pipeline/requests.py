@@ -1,4 +1,8 @@
-"""What each stage is asked with: a site, or the document of the stage before it."""
+"""What each stage is asked with: a site, or the document of the stage before it.
+
+A document is handed back as it was answered, with the job that it was computed for: its figures are
+checked against one another, and the job against the document's `basis`.
+"""
 
 from typing import Annotated
 

@@ -1,6 +1,6 @@
 """Which catalogue records a job runs on, and what was assumed where the job left a choice open."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 
 import msgspec
 
@@ -10,6 +10,7 @@ from filmbuild.pipeline.specification import (
     Catalogue,
     LabourClass,
     Production,
+    ProductRole,
     RateBook,
     System,
     TaskCode,
@@ -21,26 +22,45 @@ ASSUMED_CREW = 2
 
 
 class Selection(msgspec.Struct, frozen=True, kw_only=True):
-    """The records of one job. `crew` pairs each labour class with its head count."""
+    """The records of one job. `crew` pairs each labour class with its head count.
+
+    `productions` are those that any work may take, and `of_coats` those that are restricted to
+    some coats, by task, the most specific first.
+    """
 
     system: System
     rate_book: RateBook
     productions: dict[TaskCode, Production]
+    of_coats: dict[TaskCode, tuple[Production, ...]] = {}
     crew: tuple[tuple[LabourClass, int], ...]
     workers: int
     conditions: Conditions
     notes: tuple[Note, ...]
 
+    def production_for(
+        self, task: TaskCode, layer: str | None = None, role: ProductRole | None = None
+    ) -> Production | None:
+        """The most specific production for work on a layer, whose product has a role."""
+        for one in self.of_coats.get(task, ()):
+            if (not one.layers or layer in one.layers) and (not one.roles or role in one.roles):
+                return one
+        return self.productions.get(task)
+
 
 def select(job: Job, catalogue: Catalogue, faults: Faults) -> Selection:
-    """Resolve the job's names; `faults` is rooted at the job. Raises InvalidInput."""
+    """Resolve the job's names; `faults` is rooted at the job.
+
+    Raises InvalidInput where it finds any fault, with those that were found before.
+    """
+    before = len(faults)
     system = catalogue.systems.get(job.system)
     if system is None:
         faults.add("unknown-system", _accepted("system", catalogue.systems), "system")
     rate_book = _rate_book(job, catalogue, faults)
     notes: list[Note] = []
     crew = _crew(job, rate_book, faults, notes) if rate_book else ()
-    faults.raise_if_any()
+    if len(faults) > before:
+        faults.raise_if_any()
     if system is None or rate_book is None:
         msg = "a selection without faults has a system and a rate book"
         raise AssertionError(msg)
@@ -57,12 +77,28 @@ def select(job: Job, catalogue: Catalogue, faults: Faults) -> Selection:
     return Selection(
         system=system,
         rate_book=rate_book,
-        productions={one.task: one for one in rate_book.productions},
+        productions={
+            one.task: one for one in rate_book.productions if not (one.roles or one.layers)
+        },
+        of_coats=restricted(rate_book.productions),
         crew=crew,
         workers=sum(count for _, count in crew),
         conditions=conditions,
         notes=tuple(notes),
     )
+
+
+def restricted(productions: Iterable[Production]) -> dict[TaskCode, tuple[Production, ...]]:
+    """What is restricted to layers or roles, by task, the most specific first."""
+    found: dict[TaskCode, list[Production]] = {}
+    for one in productions:
+        if one.roles or one.layers:
+            found.setdefault(one.task, []).append(one)
+    return {task: tuple(sorted(some, key=_breadth)) for task, some in found.items()}
+
+
+def _breadth(production: Production) -> tuple[bool, bool]:
+    return (not production.layers, not production.roles)
 
 
 def _rate_book(job: Job, catalogue: Catalogue, faults: Faults) -> RateBook | None:

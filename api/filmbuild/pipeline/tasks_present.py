@@ -1,9 +1,14 @@
 """Which kinds of work a job holds: what the system asks for, as far as the site needs it."""
 
+from collections.abc import Set as AbstractSet
 from functools import lru_cache
 
-from filmbuild.pipeline.results import Takeoff
+from filmbuild.pipeline.results import AreaTakeoff, Takeoff, Totals
 from filmbuild.pipeline.specification import System, TaskCode
+from filmbuild.quantities import Area
+
+REPAIR_STRIP = 0.100
+"""[m] Width ground flush along a filled crack or joint (common practice, no source)."""
 
 _ALWAYS: frozenset[TaskCode] = frozenset(
     ("set_up", "place_cut_in", "place_field", "place_vertical", "demobilise")
@@ -13,6 +18,8 @@ _REPAIRS: frozenset[TaskCode] = frozenset(
 )
 _TAPE: frozenset[TaskCode] = frozenset(("mask", "pull_tape"))
 _PROTECT: frozenset[TaskCode] = frozenset(("protect",))
+PLACING: tuple[TaskCode, ...] = ("place_vertical", "place_cut_in", "place_field", "broadcast")
+"""What comes with a layer of itself, in the order in which a coat is placed."""
 
 
 def task_codes(takeoff: Takeoff, system: System) -> frozenset[TaskCode]:
@@ -25,6 +32,25 @@ def task_codes(takeoff: Takeoff, system: System) -> frozenset[TaskCode]:
     if takeoff.totals.dust_barrier > 0 or takeoff.totals.tape_length > 0:
         wanted |= _PROTECT
     return wanted - _without_work(takeoff, system)
+
+
+def listed_preparation(system: System, present: AbstractSet[TaskCode]) -> list[TaskCode]:
+    """Listed again after work that this site does not need, a task is not done twice running."""
+    order: list[TaskCode] = []
+    skipped = False
+    for code in system.preparation:
+        if code not in present or code == "demobilise" or code in PLACING:
+            skipped = True
+        elif not (skipped and order and order[-1] == code):
+            order.append(code)
+            skipped = False
+    return order
+
+
+def repair_area(measured: AreaTakeoff | Totals) -> Area:
+    """What is ground flush after filling: a strip along cracks and filled joints, and spalls."""
+    runs = measured.crack_length + measured.joint_length
+    return Area(REPAIR_STRIP * runs + measured.spall_area)
 
 
 @lru_cache(maxsize=1_024)
@@ -51,7 +77,7 @@ def _without_work(takeoff: Takeoff, system: System) -> set[TaskCode]:
         ("fill_cracks", cracks),
         ("patch_spalls", spalls),
         ("fill_joints", totals.joint_volume),
-        ("grind_repairs", cracks),
+        ("grind_repairs", cracks + spalls + totals.joint_volume),
         ("form_cove", totals.cove_volume),
         ("mask", tape),
         ("pull_tape", tape),

@@ -4,8 +4,9 @@ Serial schedule generation: activities are placed one by one in the order given,
 predecessor always comes first; each crew does its activities in that order, one after another.
 """
 
-from collections.abc import Callable, Sequence
-from typing import Literal
+from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
+from typing import Literal, NamedTuple
 
 import msgspec
 
@@ -51,6 +52,14 @@ class Binding(msgspec.Struct, frozen=True):
     moved: tuple[Mover, ...] = ()
 
 
+class Begun(NamedTuple):
+    """Where an activity lies, and why it starts then."""
+
+    start: float
+    finish: float
+    binding: Binding
+
+
 class Blocked(msgspec.Struct, frozen=True):
     """An activity with no place: longer than any shift, or its gate opens no more after `since`."""
 
@@ -85,7 +94,7 @@ class Placement(msgspec.Struct, frozen=True):
 
 
 class Timetable(msgspec.Struct, frozen=True):
-    """Placements in the order given.
+    """Placements in the order given, or none where a broken maximum lag stopped the placing.
 
     `driving_path` leads to the activity that ends last, each held up by the one before it through
     a link or a crew. On a calendar it says more than the critical flags: a night or a weekend in
@@ -97,13 +106,22 @@ class Timetable(msgspec.Struct, frozen=True):
     placements: tuple[Placement, ...]
     driving_path: tuple[str, ...]
     violations: tuple[LagViolation, ...]
+    placed: dict[str, Begun] = {}
 
 
 class _Plan:
-    """The network being placed, by position; `busy` is the crew's activity before each."""
+    """The network being placed, by position; `busy` is the crew's activity before each.
+
+    What is `begun` keeps its place.
+    """
 
     def __init__(
-        self, works: Sequence[Work], graph: Graph, calendar: WorkingCalendar, start: float
+        self,
+        works: Sequence[Work],
+        graph: Graph,
+        calendar: WorkingCalendar,
+        start: float,
+        begun: Mapping[str, Begun],
     ) -> None:
         self.works = works
         self.graph = graph
@@ -113,11 +131,18 @@ class _Plan:
         self.starts = [start] * len(works)
         self.finishes = [start] * len(works)
         self.bindings = [Binding(start, "project_start")] * len(works)
+        self.begun = begun
 
-    def place_all(self) -> None:
+    def place_all(self, *, only_sound: bool) -> LagViolation | None:
+        """With `only_sound`, up to the first activity whose maximum lag is broken."""
         blocked: dict[int, Blocked | None] = {}
         for position in self.graph.order:
             work, busy = self.works[position], self.busy[position]
+            known = self.begun.get(work.id)
+            if known is not None:
+                self.starts[position], self.finishes[position] = known.start, known.finish
+                self.bindings[position] = known.binding
+                continue
             if work.one_shift and not self.calendar.shift_holds(work.labour):
                 blocked[position] = Blocked(work.id, "longer_than_shift")
             elif blocked and (
@@ -128,8 +153,32 @@ class _Plan:
             elif not self._place(position):
                 since = self.bindings[position].ready
                 blocked[position] = Blocked(work.id, "gate_never_opens", since)
+            elif only_sound and not blocked and (broken := self._broken(position)):
+                return broken
         if blocked:
             raise BlockedError([each for each in blocked.values() if each is not None])
+        return None
+
+    def placed_before(self, name: str) -> dict[str, Begun]:
+        """What was placed before an activity, so that another plan can begin with it."""
+        found = {}
+        for position in self.graph.order:
+            work = self.works[position]
+            if work.id == name:
+                break
+            found[work.id] = Begun(
+                self.starts[position], self.finishes[position], self.bindings[position]
+            )
+        return found
+
+    def _broken(self, position: int) -> LagViolation | None:
+        for before, link in self.graph.predecessors[position]:
+            if link.maximum_lag is not None:
+                begin, end = self.starts[position], self.finishes[before]
+                violation = _violation(link, end, begin, self.calendar)
+                if violation is not None:
+                    return violation
+        return None
 
     def latest_starts(self, finish: float) -> list[float]:
         """Backward from the end of the project, through links, lags and each crew's sequence."""
@@ -145,7 +194,7 @@ class _Plan:
         return latest
 
     def _place(self, position: int) -> bool:
-        work, calendar = self.works[position], self.calendar
+        work = self.works[position]
         binding = self._ready(position)
         self.bindings[position] = binding
         moment = binding.ready
@@ -154,7 +203,7 @@ class _Plan:
             begin = self._earliest_start(work, moment)
             if begin > moment + TOLERANCE:
                 moved = _moved_by("calendar", moved)
-            finish = calendar.add_working_time(begin, work.labour)
+            finish = self.finish_of(work, begin)
             allowed = begin if work.gate is None else work.gate(begin, finish - begin)
             if allowed is None:
                 return False
@@ -167,6 +216,12 @@ class _Plan:
                 return True
             moved, moment = _moved_by("gate", moved), allowed
         return False
+
+    def finish_of(self, work: Work, begin: float) -> float:
+        """Work in one shift goes on through a break that it cannot avoid."""
+        if work.one_shift:
+            return begin + work.labour
+        return self.calendar.add_working_time(begin, work.labour)
 
     def _ready(self, position: int) -> Binding:
         work, busy = self.works[position], self.busy[position]
@@ -214,7 +269,7 @@ class _Plan:
         if late is None or late <= earliest:
             return earliest
         if work.gate is not None:
-            allowed = work.gate(late, calendar.add_working_time(late, work.labour) - late)
+            allowed = work.gate(late, self.finish_of(work, late) - late)
             if allowed is None or allowed > late + TOLERANCE:
                 return earliest
         return late
@@ -227,20 +282,23 @@ def calendar_schedule(
     start: float,
     *,
     only_sound: bool = False,
+    begun: Mapping[str, Begun] = MappingProxyType({}),
 ) -> Timetable:
     """Place every activity no earlier than `start`.
 
-    With `only_sound`, a plan that breaks a maximum lag is returned with its violations and
-    without placements: a caller that mends the plan has no use for its latest starts.
+    With `only_sound`, placing stops at the first maximum lag that is broken: it comes back as the
+    only violation, without placements, and `placed` is what came before. A caller who mends the
+    plan from there hands that back as `begun`, to be taken as it is.
     Raises NetworkError (among them CycleError and BlockedError) and NoWorkingTimeError.
     """
     graph = build_graph([work.id for work in works], links)
-    plan = _Plan(works, graph, calendar, start)
-    plan.place_all()
+    plan = _Plan(works, graph, calendar, start, begun)
+    broken = plan.place_all(only_sound=only_sound)
     finish = max(plan.finishes, default=start)
-    violations = _violations(plan, links)
-    if violations and only_sound:
-        return Timetable(start, finish, (), (), violations)
+    if broken is not None:
+        placed = plan.placed_before(broken.successor)
+        return Timetable(start, finish, (), (), (broken,), placed)
+    violations = () if only_sound else _violations(plan, links)
     latest = plan.latest_starts(finish)
     placements = tuple([_placement(plan, *one) for one in enumerate(latest)])
     return Timetable(start, finish, placements, _driving_path(placements, finish), violations)
@@ -250,7 +308,7 @@ def _placement(plan: _Plan, position: int, late: float) -> Placement:
     work, begin, finish = plan.works[position], plan.starts[position], plan.finishes[position]
     late_finish, float_time = finish, 0.0
     if late > begin:
-        late_finish = plan.calendar.add_working_time(late, work.labour)
+        late_finish = plan.finish_of(work, late)
         float_time = plan.calendar.working_time_between(begin, late)
     return Placement(
         work.id,
@@ -298,10 +356,15 @@ def _violations(plan: _Plan, links: Sequence[Link]) -> tuple[LagViolation, ...]:
             continue
         end = plan.finishes[places[link.predecessor]]
         begin = plan.starts[places[link.successor]]
-        working = link.time == "working"
-        actual = plan.calendar.working_time_between(end, begin) if working else begin - end
-        if actual > link.maximum_lag + TOLERANCE:
-            found.append(
-                LagViolation(link.predecessor, link.successor, link.maximum_lag, actual, link.time)
-            )
-    return tuple(found)
+        found.append(_violation(link, end, begin, plan.calendar))
+    return tuple(one for one in found if one is not None)
+
+
+def _violation(
+    link: Link, end: float, begin: float, calendar: WorkingCalendar
+) -> LagViolation | None:
+    working = link.time == "working"
+    actual = calendar.working_time_between(end, begin) if working else begin - end
+    if link.maximum_lag is None or actual <= link.maximum_lag + TOLERANCE:
+        return None
+    return LagViolation(link.predecessor, link.successor, link.maximum_lag, actual, link.time)

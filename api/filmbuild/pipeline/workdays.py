@@ -7,12 +7,14 @@ the local clock, so a shift starts at the same local hour on both sides of a cha
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from datetime import UTC, date, datetime, time, timedelta
-from functools import lru_cache
+from functools import cache, lru_cache
+from itertools import pairwise
 from typing import NamedTuple
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, available_timezones
 
 import holidays
 import msgspec
+from msgspec.structs import replace
 
 DAY = 86_400.0
 TOLERANCE = 1e-3  # s: far below a clock minute, far above the float spacing of a moment
@@ -22,6 +24,13 @@ DAYS_IN_WEEK = 7
 _FIRST_PADDING = (7, 92)
 _WIDEST_TABLE_DAYS = 4 * HORIZON_DAYS
 _UNIX_EPOCH = date(1970, 1, 1).toordinal()
+_NO_PLACE = frozenset(("Factory", "localtime", "posixrules"))
+"""Files among the zones that name none: what a machine has before, or instead of, its own zone."""
+
+
+def to_millisecond(seconds: float) -> float:
+    """Moments and durations as they are written; several times as fast as rounding by digits."""
+    return round(seconds * 1_000) / 1_000
 
 
 class NoWorkingTimeError(ValueError):
@@ -48,12 +57,14 @@ class WorkingRules(msgspec.Struct, frozen=True, kw_only=True):
     """When work is done. Weekdays count from Monday = 0.
 
     A shift whose end is not after its start ends on the following day and belongs to the day on
-    which it starts. `timezone` is an IANA name.
+    which it starts. `breaks` are unpaid pauses (from, to) inside a shift that ends on its own day,
+    in order and apart. `timezone` is an IANA name.
     """
 
     timezone: str = "UTC"
     shift_start: time = time(8)
     shift_end: time = time(16)
+    breaks: tuple[tuple[time, time], ...] = ()
     weekdays: frozenset[int] = frozenset(range(5))
     holidays: frozenset[date] = frozenset()
     blackouts: frozenset[date] = frozenset()
@@ -62,7 +73,8 @@ class WorkingRules(msgspec.Struct, frozen=True, kw_only=True):
 class _Table(NamedTuple):
     """Shifts of the days `first`..`last`; complete for moments from `low` until before `high`.
 
-    `worked` holds the working time before each shift, with the total of all shifts at its end.
+    A break divides a shift in two. `worked` holds the working time before each shift, with the
+    total of all shifts at its end, and `days` the days to which they belong.
     """
 
     first: int
@@ -72,6 +84,7 @@ class _Table(NamedTuple):
     starts: list[float]
     ends: list[float]
     worked: list[float]
+    days: list[int]
 
     def worked_until(self, moment: float) -> float:
         index = bisect_right(self.starts, moment) - 1
@@ -80,21 +93,36 @@ class _Table(NamedTuple):
         return self.worked[index] + min(moment, self.ends[index]) - self.starts[index]
 
 
+_EMPTY = _Table(0, 0, 0.0, 0.0, [], [], [0.0], [])
+
+
 def zone_named(name: str) -> ZoneInfo | None:
     """The time zone of an IANA name, or None if there is none."""
-    try:
-        return ZoneInfo(name)
-    except (LookupError, ValueError, OSError):
-        return None
+    return ZoneInfo(name) if name in _zone_names() else None
+
+
+@cache
+def _zone_names() -> frozenset[str]:
+    return frozenset(available_timezones()) - _NO_PLACE
 
 
 def shift_length(rules: WorkingRules) -> float:
     """Length of a shift by the clock [s]."""
-    start, end = (
-        moment.hour * 3_600 + moment.minute * 60 + moment.second + moment.microsecond / 1e6
-        for moment in (rules.shift_start, rules.shift_end)
-    )
+    start, end = _clock(rules.shift_start), _clock(rules.shift_end)
     return end - start if end > start else end - start + DAY
+
+
+def _stretches(rules: WorkingRules) -> list[tuple[time, time]]:
+    """A shift without its breaks. One that runs into the next day has none."""
+    if not rules.breaks:
+        return [(rules.shift_start, rules.shift_end)]
+    starts = [rules.shift_start, *(end for _, end in rules.breaks)]
+    ends = [*(start for start, _ in rules.breaks), rules.shift_end]
+    return [(start, end) for start, end in zip(starts, ends, strict=True) if start < end]
+
+
+def _clock(moment: time) -> float:
+    return moment.hour * 3_600 + moment.minute * 60 + moment.second + moment.microsecond / 1e6
 
 
 def rule_faults(rules: WorkingRules) -> list[tuple[str, str]]:
@@ -106,6 +134,12 @@ def rule_faults(rules: WorkingRules) -> list[tuple[str, str]]:
         faults.append(("weekdays", "name at least one day, from 0 (Monday) to 6 (Sunday)"))
     if shift_length(rules) > LONGEST_SHIFT:
         faults.append(("shift_end", "a shift lasts at most 22 h"))
+    times = [rules.shift_start, *(each for pause in rules.breaks for each in pause)]
+    if rules.breaks and any(
+        later <= sooner for sooner, later in pairwise([*times, rules.shift_end])
+    ):
+        detail = "breaks lie inside a shift that ends on its own day, in order and apart"
+        faults.append(("breaks", detail))
     return faults
 
 
@@ -120,7 +154,9 @@ class WorkingCalendar:
         self.shift_length = shift_length(rules)
         self._zone = ZoneInfo(rules.timezone)
         self._closed = rules.holidays | rules.blackouts
-        self._table = _Table(0, 0, 0.0, 0.0, [], [], [0.0])
+        self._table = _EMPTY
+        self._stretches = _stretches(rules)
+        self._whole = self if not rules.breaks else WorkingCalendar(replace(rules, breaks=()))
 
     def is_working_day(self, day: date) -> bool:
         return day.weekday() in self.rules.weekdays and day not in self._closed
@@ -134,11 +170,11 @@ class WorkingCalendar:
 
     def next_working_moment(self, moment: float) -> float:
         """The moment itself inside a shift, else the start of the next one."""
-        return max(moment, self._shift_from(moment)[0])
+        return max(moment, self.shift_from(moment)[0])
 
     def previous_working_moment(self, moment: float) -> float:
         """The moment itself inside a shift or at its end, else the end of the one before."""
-        return min(moment, self._shift_until(moment)[1])
+        return min(moment, self.shift_until(moment)[1])
 
     def add_working_time(self, start: float, duration: float) -> float:
         """When work of a duration [s] ends that may be split over shifts; at once if it is none."""
@@ -175,27 +211,48 @@ class WorkingCalendar:
         return duration <= self.shift_length + TOLERANCE
 
     def fits_in_shift(self, start: float, duration: float) -> bool:
-        """Whether work of a duration [s] can be done from `start` without a break."""
-        begin, end = self._shift_from(start)
+        """Whether unbroken work of a duration [s] can be done from `start`."""
+        begin, end = self.shift_from(start)[0], self._whole.shift_from(start)[1]
         return begin <= start + TOLERANCE and start + duration <= end + TOLERANCE
 
+    def days_worked(self, start: float, finish: float) -> list[tuple[date, float]]:
+        """Working time [s] of each day from `start` to `finish`; days with none are left out."""
+        table = self._table_over(start, finish)
+        index = bisect_right(table.ends, start + TOLERANCE)
+        if index < len(table.ends) and table.starts[index] <= start and finish <= table.ends[index]:
+            return [(date.fromordinal(table.days[index]), finish - start)]
+        found: list[tuple[date, float]] = []
+        while index < len(table.starts) and table.starts[index] < finish - TOLERANCE:
+            time = min(table.ends[index], finish) - max(table.starts[index], start)
+            day = date.fromordinal(table.days[index])
+            if found and found[-1][0] == day:
+                time += found.pop()[1]
+            found.append((day, time))
+            index += 1
+        return found
+
     def next_start_fitting(self, moment: float, duration: float) -> float | None:
-        """Earliest start from `moment` on of unbroken work [s]; None if it is longer than a shift."""
+        """Earliest start from `moment` on of unbroken work [s]; None if it is longer than a shift.
+
+        It begins in working time and then goes on through breaks.
+        """
         if not self.shift_holds(duration):
             return None
-        begin, end = self._shift_from(moment)
-        while max(moment, begin) + duration > end + TOLERANCE:
-            begin, end = self._shift_from(end)
-        return max(moment, begin)
+        begin = max(moment, self.shift_from(moment)[0])
+        end = self._whole.shift_from(begin)[1]
+        while begin + duration > end + TOLERANCE:
+            begin, end = self._whole.shift_from(end)
+        return begin
 
     def latest_start_fitting(self, finish_by: float, duration: float) -> float | None:
         """Latest start of unbroken work [s] done by a moment; None if it is longer than a shift."""
         if not self.shift_holds(duration):
             return None
-        begin, end = self._shift_until(finish_by)
+        begin, end = self._whole.shift_until(finish_by)
         while min(finish_by, end) - duration < begin - TOLERANCE:
-            begin, end = self._shift_until(begin)
-        return max(begin, min(finish_by, end) - duration)
+            begin, end = self._whole.shift_until(begin)
+        late = max(begin, min(finish_by, end) - duration)
+        return late if self._whole is self or late <= begin else self.previous_working_moment(late)
 
     def _table_after(self, start: float, duration: float) -> tuple[_Table, float]:
         """A table with so much work [s] after a moment, and its working time at the end of it."""
@@ -215,15 +272,22 @@ class WorkingCalendar:
                 return table, target
         raise NoWorkingTimeError(end)
 
-    def _shift_from(self, moment: float) -> tuple[float, float]:
+    def shift_from(self, moment: float) -> tuple[float, float]:
+        """Start and end of the shift, or the part of it between breaks, that a moment is before."""
+        table = self._table_for_shift(moment)
+        index = bisect_right(table.ends, moment + TOLERANCE)
+        return _within_horizon(moment, table.starts[index]), table.ends[index]
+
+    def _table_for_shift(self, moment: float) -> _Table:
+        """A table with a shift that ends after the moment."""
         for reach in (0, 100, HORIZON_DAYS):
             table = self._table_over(moment, moment + reach * DAY)
-            index = bisect_right(table.ends, moment + TOLERANCE)
-            if index < len(table.ends):
-                return _within_horizon(moment, table.starts[index]), table.ends[index]
+            if table.ends and table.ends[-1] > moment + TOLERANCE:
+                return table
         raise NoWorkingTimeError(moment)
 
-    def _shift_until(self, moment: float) -> tuple[float, float]:
+    def shift_until(self, moment: float) -> tuple[float, float]:
+        """Start and end of the one that a moment is after."""
         for reach in (0, 100, HORIZON_DAYS):
             table = self._table_over(moment - reach * DAY, moment)
             index = bisect_left(table.starts, moment - TOLERANCE) - 1
@@ -238,7 +302,7 @@ class WorkingCalendar:
             return table
         first, last = _day_number(low) - 2, _day_number(high) + 2
         if min(first, table.first) + _WIDEST_TABLE_DAYS < max(last, table.last):
-            table = _Table(0, 0, 0.0, 0.0, [], [], [0.0])
+            table = _EMPTY
         before, after = _FIRST_PADDING
         if table.last:
             grown = table.last - table.first
@@ -254,19 +318,22 @@ class WorkingCalendar:
     def _built(self, first: int, last: int) -> _Table:
         rules, zone = self.rules, self._zone
         into_next_day = timedelta(rules.shift_end <= rules.shift_start)
-        starts, ends, worked = [], [], [0.0]
+        starts, ends, worked, days = [], [], [0.0], []
         for number in range(first, last + 1):
             day = date.fromordinal(number)
             if (number - 1) % DAYS_IN_WEEK not in rules.weekdays or day in self._closed:
                 continue
-            start = datetime.combine(day, rules.shift_start, zone).timestamp()
-            end = datetime.combine(day + into_next_day, rules.shift_end, zone).timestamp()
-            starts.append(start)
-            ends.append(end)
-            worked.append(worked[-1] + end - start)
+            for begin, until in self._stretches:
+                start = datetime.combine(day, begin, zone).timestamp()
+                end = datetime.combine(day + into_next_day, until, zone).timestamp()
+                if start < end:
+                    starts.append(start)
+                    ends.append(end)
+                    worked.append(worked[-1] + end - start)
+                    days.append(number)
         low = self.day_start(date.fromordinal(first + 1))
         high = self.day_start(date.fromordinal(last + 1))
-        return _Table(first, last, low, high, starts, ends, worked)
+        return _Table(first, last, low, high, starts, ends, worked, days)
 
 
 @lru_cache(maxsize=64)

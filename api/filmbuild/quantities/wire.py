@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, Literal
 
 import msgspec
@@ -102,8 +102,12 @@ def to_unit(quantity: Quantity, system: UnitSystem) -> tuple[float, str]:
     return clean(unit.from_si(quantity)), unit.label
 
 
+@lru_cache(maxsize=65_536)
 def iso_duration(seconds: float) -> str:
-    """ISO 8601 in days of 24 hours, hours, minutes and seconds, to the millisecond."""
+    """ISO 8601 in days of 24 hours, hours, minutes and seconds, to the millisecond.
+
+    Remembered: set-ups, minimums, stated times and whole shifts stand in every answer.
+    """
     milliseconds = round(seconds * 1000)
     sign, milliseconds = ("-" if milliseconds < 0 else ""), abs(milliseconds)
     days, rest = divmod(milliseconds, 86_400_000)
@@ -117,6 +121,10 @@ def iso_duration(seconds: float) -> str:
     return f"{sign}P{days}D" + (f"T{text}" if text else "")
 
 
+REMEMBERED = 1_024
+"""Values of a kind: two thirds of the quantities of an answer stand in it more than once."""
+
+
 def _converter(kind: type[Quantity], system: UnitSystem) -> Converter:
     if issubclass(kind, Duration):
         return iso_duration
@@ -125,6 +133,7 @@ def _converter(kind: type[Quantity], system: UnitSystem) -> Converter:
     if issubclass(kind, Temperature):
         return lambda degrees: UnitValue(_clean_degrees(degrees * under / over + origin), label)
     nothing = UnitValue(0.0, label)
+    least = kind.measure.smallest * under / over
 
     def convert(quantity: float) -> UnitValue:
         value = quantity * under / over
@@ -132,9 +141,11 @@ def _converter(kind: type[Quantity], system: UnitSystem) -> Converter:
             return nothing
         if 1.0 <= value < 1e6:  # noqa: PLR2004 - as `_clean` does, without the cost of a call
             return UnitValue(round(value * 1e9) / 1e9, label)
+        if -least < value < least:
+            return nothing  # what is left of zero: it would not be read back
         return UnitValue(_clean(value), label)
 
-    return convert
+    return lru_cache(maxsize=REMEMBERED)(convert)
 
 
 @cache

@@ -150,3 +150,14 @@ def test_a_time_that_is_not_stated_comes_from_the_next_later_stage() -> None:
     assert cure is not None
     assert (cure.recoat_after / HOUR, cure.recoat_before) == (48.0, None)
     assert "cure-time-not-stated" in {note.code for note in notes}
+
+
+def test_mixes_that_the_shift_limits_are_not_said_to_outlive_their_product() -> None:
+    coat = mixed_for(2, life=1.0)
+    trace = Trace("materials.mix-plan", {"working_life_rule": "shift"})
+    capped = msgspec.structs.replace(coat, traces={"mixes": trace})
+    ((_, _, detail),) = refused(floors_only(100.0, coats=(capped,)))
+    assert "within the shift" in detail
+    assert "working life" not in detail
+    ((_, _, detail),) = refused(floors_only(100.0, coats=(coat,)))
+    assert "within their working life" in detail

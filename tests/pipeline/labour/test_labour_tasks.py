@@ -158,7 +158,8 @@ def test_a_larger_small_area_never_takes_less_time(
     name = "place_field:body"
     assert crew_hours(larger, name) >= crew_hours(smaller, name) * (1 - 1e-12)
     plain = size / 50.0
-    assert plain * (1 - 1e-12) <= crew_hours(smaller, name) <= plain * factor * (1 + 1e-12)
+    written = 0.5e-3 / 3600  # times are kept to the millisecond
+    assert plain - written <= crew_hours(smaller, name) <= plain * factor + written
 
 
 def test_work_may_go_by_count_and_by_volume() -> None:
@@ -250,3 +251,39 @@ def test_a_rate_that_does_not_fit_its_driver_is_refused() -> None:
 
 def test_a_machine_that_the_rate_book_lacks_is_refused() -> None:
     assert "grinder" in refused(Case(equipment=()))["unknown-equipment"][1]
+
+
+def test_a_coat_takes_the_most_specific_production() -> None:
+    """100 m2 at 50 m2/h by any; 25 for topcoats; 100 for the layer "body", and 20 for it as a topcoat."""
+    rates = (
+        production("place_field", workers=2, area_rate=area_rate(50)),
+        production("place_field", workers=2, area_rate=area_rate(25), roles=("topcoat",)),
+        production("place_field", workers=2, area_rate=area_rate(100), layers=("body",)),
+        production(
+            "place_field",
+            workers=2,
+            area_rate=area_rate(20),
+            layers=("body",),
+            roles=("topcoat",),
+        ),
+    )
+    layers = (layer(BODY, "first"), layer(BODY, "body"), layer(TOP, "top"))
+    others = tuple(one for one in PRODUCTIONS if one.task != "place_field")
+    case = floors_only(100.0, layers=layers, productions=(*others, *rates))
+    assert crew_hours(case, "place_field:first") == pytest.approx(2.0)
+    assert crew_hours(case, "place_field:body") == pytest.approx(1.0)
+    assert crew_hours(case, "place_field:top") == pytest.approx(4.0)
+
+
+def test_work_that_only_other_coats_have_a_production_for_is_named() -> None:
+    others = tuple(one for one in PRODUCTIONS if one.task != "place_field")
+    tops = production("place_field", area_rate=area_rate(25), roles=("topcoat",))
+    case = floors_only(100.0, productions=(*others, tops))
+    pointer, detail = refused(case)["no-production"]
+    assert pointer == "/job/rate_book"
+    assert "place_field" in detail
+
+
+def test_times_are_whole_milliseconds() -> None:
+    for task in floors_only(12.3456).labour().tasks:
+        assert task.duration == round(task.duration, 3)

@@ -1,18 +1,44 @@
 """Consumables by rule."""
 
+from collections import Counter
 from decimal import Decimal
+from typing import Any, get_args
 
 import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from materials_cases import LITRE, REVISION, USD, area, case, pack, product, takeoff
+from materials_cases import (
+    LITRE,
+    MINUTE,
+    REVISION,
+    USD,
+    area,
+    case,
+    kit,
+    layer,
+    life,
+    pack,
+    product,
+    system,
+    takeoff,
+    with_layers,
+)
 
+from filmbuild.errors import Faults
 from filmbuild.money import Currency, NonNegativeExact
-from filmbuild.pipeline.materials import consumable_lines, driver_quantities
+from filmbuild.pipeline.labour.sequence import working_order
+from filmbuild.pipeline.materials import Work, consumable_lines, driver_quantities, occasions
 from filmbuild.pipeline.results import ConsumableLine
-from filmbuild.pipeline.specification import ConsumableRule, Driver, TaskCode
-from filmbuild.quantities import PositiveArea, PositiveLength, PositiveVolume
+from filmbuild.pipeline.specification import Broadcast, ConsumableRule, Driver, Repairs, TaskCode
+from filmbuild.pipeline.tasks_present import task_codes
+from filmbuild.quantities import (
+    MassPerArea,
+    PositiveArea,
+    PositiveLength,
+    PositiveThickness,
+    PositiveVolume,
+)
 
 
 def rule(driver: Driver, price: str = "10", **given: object) -> ConsumableRule:
@@ -29,7 +55,8 @@ def rule(driver: Driver, price: str = "10", **given: object) -> ConsumableRule:
 
 
 def line(of: ConsumableRule, quantity: float) -> ConsumableLine | None:
-    lines = consumable_lines([of], {of.driver: quantity}, set(), USD, REVISION, shift_driven=False)
+    work = Work({of.driver: quantity}, {})
+    lines = consumable_lines([of], work, USD, REVISION, shift_driven=False)
     return lines[0] if lines else None
 
 
@@ -74,8 +101,8 @@ def test_rules_wait_for_their_tasks_their_currency_and_their_turn() -> None:
     drivers: dict[Driver, float] = {"job": 1, "shift": 3}
 
     def found(*tasks: TaskCode, shift_driven: bool) -> list[str]:
-        present = frozenset(tasks)
-        lines = consumable_lines(rules, drivers, present, USD, REVISION, shift_driven=shift_driven)
+        work = Work(drivers, dict.fromkeys(tasks, 2))
+        lines = consumable_lines(rules, work, USD, REVISION, shift_driven=shift_driven)
         return [one.id for one in lines]
 
     assert found("vacuum", shift_driven=False) == ["always"]
@@ -116,3 +143,81 @@ def test_more_of_the_driver_never_takes_fewer(less: float, more: float) -> None:
     assert low is not None
     assert high is not None
     assert low.count <= high.count
+
+
+def test_repair_mixes_and_coat_mixes_are_told_apart() -> None:
+    # by hand: 1 L of cracks in mixes of 0.25 L, of the one coat 12.5 L in kits of 10 L
+    filler = product(
+        "slip-filler",
+        role="crack_filler",
+        working_life=life(10 * MINUTE),
+        largest_mix=PositiveVolume(0.25 * LITRE),
+    )
+    of = product(container=PositiveVolume(10 * LITRE))
+    rules = (
+        rule("coat_mix", per_count=1.0),
+        rule("repair_mix", per_count=1.0),
+        rule("repair_mix", per_count=1.0, id="cups", tasks=("fill_cracks",)),
+        rule("repair_mix", per_count=1.0, id="mortar-pails", tasks=("patch_spalls", "form_cove")),
+    )
+    cracked = area(crack_length=10.0, crack_volume=LITRE, joint_length=1.0, joint_volume=LITRE / 10)
+    job = case(of, kit(of, 10.0, "300"), areas=[cracked], consumables=rules)
+    repairs = Repairs(crack_filler=filler.id, joint_filler=filler.id, loss_fraction=0.0)
+    job = msgspec.structs.replace(
+        job,
+        system=msgspec.structs.replace(job.system, repairs=repairs),
+        products=(of, filler),
+        packs={**job.packs, filler.id: (kit(filler, 1.0, "60"),)},
+    )
+    plan = job.plan()
+    assert {one.id: one.count for one in plan.consumables} == {
+        "by-coat_mix": 2,
+        "by-repair_mix": 5,
+        "cups": 4,
+    }
+    drivers = driver_quantities(takeoff(cracked), plan.coats, 2)
+    assert drivers["mix"] == drivers["coat_mix"] + drivers["repair_mix"] == 7
+
+
+def test_a_floor_abraded_twice_takes_twice_the_discs() -> None:
+    # by hand: 50 m2 twice, at 40 m2 a disc; a drum is bought once, however often the floor is abraded
+    rules = (
+        rule("floor_area", per_area=PositiveArea(40.0), id="disc", tasks=("abrade",)),
+        rule("floor_area", per_area=PositiveArea(40.0), id="map"),
+        rule("job", per_count=1.0, id="drum", tasks=("abrade",)),
+    )
+    job = case(product(), consumables=rules)
+    coat = job.system.layers[0]
+    abraded = msgspec.structs.replace(coat, before=("abrade",))
+    second = msgspec.structs.replace(abraded, id="second")
+    for layers, discs in (((coat, abraded), 2), ((coat, abraded, second), 3)):
+        lines = with_layers(job, *layers).plan().consumables
+        assert {one.id: one.count for one in lines} == {"disc": discs, "map": 2, "drum": 1}
+
+
+@pytest.mark.parametrize("cracked", [True, False])
+@given(data=st.data())
+def test_occasions_are_those_of_the_working_order(cracked: bool, data: st.DataObject) -> None:
+    codes: tuple[TaskCode, ...] = get_args(TaskCode)
+    listed = [one for one in codes if not one.startswith("place_") and one != "broadcast"]
+    some = st.lists(st.sampled_from(listed), max_size=8).map(tuple)
+    sand = Broadcast(product="quay-sand", rate=MassPerArea(1.0))
+    layers = tuple(
+        layer(
+            product(),
+            f"coat-{n}",
+            before=data.draw(some),
+            after=data.draw(some),
+            vertical=data.draw(st.sampled_from((None, PositiveThickness(1e-4)))),
+            broadcast=data.draw(st.sampled_from((None, sand))),
+        )
+        for n in range(data.draw(st.integers(1, 4)))
+    )
+    built = system(*layers, preparation=data.draw(some))
+    measured: dict[str, Any] = {"crack_length": 9.0, "crack_volume": LITRE, "tape_length": 5.0}
+    measured = measured if cracked else {}
+    site = takeoff(area(vertical=3.0, cut_in=2.0, hand_grind=1.0, **measured))
+    faults = Faults()
+    counted = Counter(step.code for step in working_order(site, built, faults).steps())
+    assert not faults
+    assert occasions(built, task_codes(site, built)) == counted

@@ -4,8 +4,6 @@ import math
 
 import msgspec
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 from materials_cases import (
     GALLON,
     HOUR,
@@ -26,12 +24,11 @@ from materials_cases import (
 )
 
 from filmbuild.errors import Infeasible, InvalidInput
-from filmbuild.pipeline.results import AreaTakeoff, Coat
-from filmbuild.pipeline.specification import Product
+from filmbuild.pipeline.results import Coat
 from filmbuild.quantities import (
-    Area,
     Duration,
     PositiveAreaRate,
+    PositiveLengthRate,
     PositiveThickness,
     PositiveVolume,
     Volume,
@@ -87,6 +84,42 @@ def test_the_largest_kit_that_fits_is_mixed_whole() -> None:
     kits = [kit(of, litres, price, f"kit-{litres:g}") for litres, price in KITS.items()]
     mixes = case(of, *kits, areas=[area(floor=100.0)]).plan().coats[0].mixes
     assert [mix.whole_kit for mix in mixes] == ["kit-10", "kit-10", None]
+
+
+def small_rest(container: float) -> Coat:
+    """20 L to be brought by kits of 10 L, of which each container keeps 0.1 L."""
+    of = product(
+        container=PositiveVolume(container * LITRE), container_residue=PositiveVolume(0.1 * LITRE)
+    )
+    plan = case(of, kit(of, 10.0, "100", "kit"), areas=[area(floor=80.0)]).plan()
+    (purchase,) = plan.purchases
+    assert [(line.pack, line.count) for line in purchase.packs] == [("kit", 3)]
+    return plan.coats[0]
+
+
+def test_a_small_rest_goes_into_the_last_mix_where_its_container_holds_both() -> None:
+    # by hand: 20 / (10 - 0.1) is 2.02 kits, and the rest 20.3 - 20 = 0.3 L, a third of it residue;
+    # without a container for it, 0.2 L go to the second mix
+    coat = small_rest(12.0)
+    assert [mix.volume / LITRE for mix in coat.mixes] == pytest.approx([10.0, 10.2])
+    assert [mix.whole_kit for mix in coat.mixes] == ["kit", None]
+    assert coat.residue / LITRE == pytest.approx(0.2)
+    assert [mix.covers for mix in coat.mixes] == pytest.approx([80 * 9.9 / 20, 80 * 10.1 / 20])
+
+
+def test_a_small_rest_is_shared_where_its_container_holds_no_more() -> None:
+    coat = small_rest(10.0)
+    assert [mix.volume / LITRE for mix in coat.mixes] == pytest.approx([10.0, 5.15, 5.15])
+    assert [mix.whole_kit for mix in coat.mixes] == ["kit", None, None]
+    assert coat.residue / LITRE == pytest.approx(0.3)
+
+
+def test_what_stays_in_the_container_covers_nothing() -> None:
+    # by hand: 14 L to be brought take 14.4 L in two mixes: 9.8 L come from the kit, 4.2 L after it
+    of = product(container_residue=PositiveVolume(0.2 * LITRE), largest_mix=PositiveVolume(0.01))
+    coat = case(of, kit(of, 10.0, "100"), areas=[area(floor=56.0)]).plan().coats[0]
+    assert [mix.volume / LITRE for mix in coat.mixes] == pytest.approx([10.0, 4.4])
+    assert [mix.covers for mix in coat.mixes] == pytest.approx([56 * 9.8 / 14, 56 * 4.2 / 14])
 
 
 def test_mixes_are_not_named_after_kits_that_are_not_bought() -> None:
@@ -182,6 +215,73 @@ def test_slow_verticals_shorten_the_mix() -> None:
     assert job.plan().coats[0].traces["mixes"].inputs["largest_mix"] / LITRE == pytest.approx(3.5)
 
 
+def test_cut_in_shortens_the_mix() -> None:
+    # by hand: 5 m2 of cut-in at 15 m2/h and 10 m2 of floor at 60 m2/h, by 2 gangs, take 900 s for
+    # 2.5 L; the 510 s that mixing leaves of 690 s are enough for 1.417 L
+    job = case(
+        product(working_life=life(690.0)), *ONLY_LOOSE_PARTS, areas=[area(floor=10.0, cut_in=5.0)]
+    )
+    coat = job.plan().coats[0]
+    assert coat.traces["mixes"].inputs["largest_mix"] / LITRE == pytest.approx(2.5 * 510 / 900)
+    assert [mix.placing_time for mix in coat.mixes] == pytest.approx([450.0, 450.0])
+
+
+def test_cut_in_may_go_by_the_length_of_edges_or_with_the_floor() -> None:
+    # by hand: 12.5 L on 50 m2 at 2 x 60 m2/h take 1500 s; 30 m of edge at 2 x 60 m/h take 900 s
+    job = case(
+        product(),
+        *ONLY_LOOSE_PARTS,
+        areas=[area(cut_in=5.0, wall_length=24.0, open_length=6.0)],
+    )
+    along = production(
+        "place_cut_in",
+        driver="edge_length",
+        length_rate=PositiveLengthRate(60 / HOUR),
+        gangs_maximum=4,
+    )
+    with_it = production("place_cut_in", set_up=Duration(HOUR))
+    for cut_in, seconds in ((along, 2400.0), (with_it, 1500.0)):
+        paced = msgspec.structs.replace(job, productions=(job.productions[0], cut_in))
+        (mix,) = paced.plan().coats[0].mixes
+        assert mix.placing_time == pytest.approx(seconds)
+
+
+def test_slow_rooms_take_part_kits_and_the_open_floor_whole_ones() -> None:
+    # by hand: a mix is placed within 1200 s. The stair, 8 m2 and all of it cut in, takes 240 + 960 s
+    # for its 2 L, less than a kit of 3 L; the hall then takes 2 kits of 360 s and 1.5 L
+    of = product(
+        working_life=life(1200.0), mixing_time=Duration(0.0), container=PositiveVolume(4 * LITRE)
+    )
+    areas = [area("stair", 8.0, 1, cut_in=8.0), area("hall", 30.0, 2)]
+    coat = case(of, kit(of, 3.0, "90", "kit-3"), areas=areas).plan().coats[0]
+    assert [mix.whole_kit for mix in coat.mixes] == [None, "kit-3", "kit-3", None]
+    assert [mix.volume / LITRE for mix in coat.mixes] == pytest.approx([2.0, 3.0, 3.0, 1.5])
+    assert [mix.placing_time for mix in coat.mixes] == pytest.approx([1200.0, 360.0, 360.0, 180.0])
+
+
+def test_mixes_without_kits_share_the_time_where_paces_differ() -> None:
+    # by hand: 8 m2 of stair take 1200 s and 40 m2 of hall 1200 s, within 1500 s each: 2 mixes; half
+    # of the 12 L would take the stair, 480 s more of the hall, and so 1680 s: each takes 1200 s
+    of = product(working_life=life(1500.0), mixing_time=Duration(0.0))
+    areas = [area("stair", 8.0, 1, cut_in=8.0), area("hall", 40.0, 2)]
+    coat = case(of, *ONLY_LOOSE_PARTS, areas=areas).plan().coats[0]
+    assert [mix.volume / LITRE for mix in coat.mixes] == pytest.approx([2.0, 10.0])
+    assert [mix.placing_time for mix in coat.mixes] == pytest.approx([1200.0, 1200.0])
+
+
+def test_a_layer_is_placed_at_the_pace_of_its_own_kind() -> None:
+    # by hand: 12.5 L for 50 m2 at 2 x 60 m2/h take 1500 s, and at 2 x 30 m2/h 3000 s
+    job = case(product(role="topcoat"), *ONLY_LOOSE_PARTS)
+    slow = PositiveAreaRate(30 / HOUR)
+    for of in ({"roles": ("topcoat",)}, {"layers": ("body",)}):
+        own = production("place_field", area_rate=slow, gangs_maximum=4, **of)
+        slower = msgspec.structs.replace(job, productions=(*job.productions, own))
+        assert slower.plan().coats[0].mixes[0].placing_time == pytest.approx(3000.0)
+    other = production("place_field", area_rate=slow, gangs_maximum=4, roles=("primer",))
+    same = msgspec.structs.replace(job, productions=(*job.productions, other))
+    assert same.plan().coats[0].mixes[0].placing_time == pytest.approx(1500.0)
+
+
 def test_too_short_a_working_life_says_which_crew_would_do() -> None:
     # 10 s to place at 2 x 60 m2/h is a third of a m2, which is 83 mL of 250 um; of 50 um it is 17
     quick = product(working_life=life(10.0), mixing_time=Duration(0.0))
@@ -197,6 +297,32 @@ def test_too_short_a_working_life_says_which_crew_would_do() -> None:
         job.plan()
 
 
+def test_the_crew_that_would_do_cuts_in_quickly_enough_as_well() -> None:
+    # by hand: of 50 um, 50 mL cover 1 m2, and with half a m2 of cut-in that takes one gang 60 s of
+    # field and 30 s of cut-in at 60 m2/h: 9 gangs do it in 10.5 s, 8 do not
+    quick = product(working_life=life(10.5), mixing_time=Duration(0.0))
+    job = case(
+        quick,
+        *ONLY_LOOSE_PARTS,
+        areas=[area(floor=50.0, cut_in=25.0)],
+        wet_film=PositiveThickness(50e-6),
+        productions=(
+            production("place_field", area_rate=PositiveAreaRate(60 / HOUR), gangs_maximum=20),
+            production(
+                "place_cut_in",
+                driver="cut_in_area",
+                area_rate=PositiveAreaRate(60 / HOUR),
+                gangs_maximum=20,
+            ),
+        ),
+    )
+    with pytest.raises(Infeasible, match="a crew of 9 would"):
+        job.plan()
+    assert msgspec.structs.replace(job, workers=9).plan().coats
+    with pytest.raises(Infeasible):
+        msgspec.structs.replace(job, workers=8).plan()
+
+
 def test_a_mix_that_sets_while_it_is_mixed_is_refused() -> None:
     job = case(product(working_life=life(2 * MINUTE), mixing_time=Duration(3 * MINUTE)))
     with pytest.raises(Infeasible, match="cooler surface or a slower product"):
@@ -208,6 +334,11 @@ def test_what_the_crew_or_the_catalogue_lacks_is_said() -> None:
     job = case(product())
     assert codes(msgspec.structs.replace(job, productions=(pair,), workers=1)) == {"crew-too-small"}
     assert codes(msgspec.structs.replace(job, productions=())) == {"no-production"}
+    edged = msgspec.structs.replace(job, areas=(area(cut_in=5.0),), productions=job.productions[:1])
+    with pytest.raises(InvalidInput) as refused:
+        with_layers(edged, edged.system.layers[0], edged.system.layers[0]).plan()
+    (fault,) = refused.value.faults
+    assert "place_cut_in, by area or length per hour" in fault.detail
     assert codes(case(product(working_life=()))) == {"no-working-life"}
 
 
@@ -230,120 +361,6 @@ def test_one_part_products_are_worked_within_the_shift() -> None:
 def test_a_long_working_life_ends_with_the_shift() -> None:
     mix = case(product(working_life=life(30 * HOUR))).plan().coats[0].mixes[0]
     assert mix.working_life == 8 * HOUR
-
-
-AREAS = st.lists(
-    st.tuples(st.floats(0.5, 400.0), st.floats(0.0, 30.0)), min_size=1, max_size=12
-).map(
-    lambda sizes: tuple(
-        area(f"bay-{n}", floor, n, vertical=vertical)
-        for n, (floor, vertical) in enumerate(sizes, 1)
-    )
-)
-
-
-@st.composite
-def mixed(draw: st.DrawFn) -> Product:
-    """Products of one to three parts, that mix in any container for any time."""
-    ratios = draw(st.lists(st.floats(0.2, 20.0), min_size=1, max_size=3))
-    return product(
-        parts=tuple(part(f"p{n}", ratio) for n, ratio in enumerate(ratios)),
-        working_life=life(draw(st.floats(15 * MINUTE, 10 * HOUR))),
-        container=draw(st.none() | st.floats(1e-3, 0.05).map(PositiveVolume)),
-        container_residue=draw(st.none() | st.floats(1e-6, 5e-4).map(PositiveVolume)),
-        largest_mix=draw(st.none() | st.floats(1e-3, 0.05).map(PositiveVolume)),
-    )
-
-
-@st.composite
-def jobs(draw: st.DrawFn) -> Case:
-    of = draw(mixed())
-    return case(
-        of,
-        *[kit(of, litres, "100") for litres in draw(st.sampled_from([[3.0], [10.0, 3.0], [2.0]]))],
-        areas=draw(AREAS),
-        vertical=draw(st.none() | st.just(PositiveThickness(150e-6))),
-        loss_fraction=draw(st.floats(0.0, 0.4)),
-        soak=draw(st.floats(0.0, 5e-4)),
-    )
-
-
-def covered(coat: Coat, areas: tuple[AreaTakeoff, ...]) -> float:
-    return sum(one.floor + (one.vertical if coat.vertical else 0.0) for one in areas)
-
-
-@settings(max_examples=60, deadline=None)
-@given(jobs())
-def test_mixes_make_up_the_coat_and_keep_within_every_limit(job: Case) -> None:
-    coat = job.plan().coats[0]
-    of = job.products[0]
-    assert sum(mix.volume for mix in coat.mixes) == pytest.approx(coat.ordered_volume, rel=1e-9)
-    assert sum(mix.covers for mix in coat.mixes) == pytest.approx(
-        covered(coat, job.areas), rel=1e-6
-    )
-    for mix in coat.mixes:
-        assert mix.volume <= min(of.container or 1.0, of.largest_mix or 1.0) * (1 + 1e-8)
-        assert mix.mixing_time + mix.placing_time <= mix.working_life * (1 + 1e-8)
-        assert mix.volume > (of.container_residue or 0.0)
-        assert mix.areas
-        unit = [
-            one.volume / own.ratio_by_volume for one, own in zip(mix.parts, of.parts, strict=True)
-        ]
-        assert unit == pytest.approx([unit[0]] * len(unit))
-    served = list(dict.fromkeys(name for mix in coat.mixes for name in mix.areas))
-    assert served == [one.id for one in job.areas]
-
-
-@settings(max_examples=60, deadline=None)
-@given(jobs())
-def test_number_of_mixes_is_what_counting_up_from_none_finds(job: Case) -> None:
-    coat = job.plan().coats[0]
-    of = job.products[0]
-    base = coat.net_volume / (1 - coat.loss_fraction) + coat.soak
-    size = max(mix.volume for mix in coat.mixes)
-    found = coat.traces["mixes"].inputs
-    if found["whole_kit"] is None:
-        size = max(size, found["largest_mix"])
-    count = 0
-    while base + count * (of.container_residue or 0.0) > count * size * (1 + 1e-8):
-        count += 1
-    assert len(coat.mixes) == count
-
-
-@settings(max_examples=40, deadline=None)
-@given(jobs(), st.floats(1.0, 3.0))
-def test_more_floor_never_needs_or_costs_less(job: Case, factor: float) -> None:
-    on_floor = with_layers(job, msgspec.structs.replace(job.system.layers[0], vertical=None))
-    larger = tuple(
-        msgspec.structs.replace(one, floor=Area(one.floor * factor)) for one in job.areas
-    )
-    before = on_floor.plan()
-    after = msgspec.structs.replace(on_floor, areas=larger).plan()
-    assert after.coats[0].ordered_volume >= before.coats[0].ordered_volume * (1 - 1e-12)
-    assert after.purchases[0].cost.amount >= before.purchases[0].cost.amount
-
-
-@settings(max_examples=40, deadline=None)
-@given(AREAS.flatmap(lambda areas: st.tuples(st.just(areas), st.permutations(areas))))
-def test_order_of_areas_moves_no_total(
-    orders: tuple[tuple[AreaTakeoff, ...], list[AreaTakeoff]],
-) -> None:
-    areas, shuffled = orders
-    turned = tuple(
-        msgspec.structs.replace(one, placing_order=n) for n, one in enumerate(shuffled, 1)
-    )
-    of = product(container=PositiveVolume(5 * LITRE))
-    one_way, other_way = case(of, areas=areas).plan(), case(of, areas=turned).plan()
-    assert other_way.coats[0].ordered_volume == pytest.approx(one_way.coats[0].ordered_volume)
-    assert other_way.purchases[0].cost == one_way.purchases[0].cost
-    served = [name for mix in other_way.coats[0].mixes for name in mix.areas]
-    assert list(dict.fromkeys(served)) == [one.id for one in turned]
-
-
-@given(st.floats(0.0, 0.9))
-def test_ordered_volume_is_net_over_what_is_not_lost(loss: float) -> None:
-    coat = case(product(), loss_fraction=loss).plan().coats[0]
-    assert coat.ordered_volume * (1 - loss) == pytest.approx(coat.net_volume)
 
 
 def test_each_layer_of_a_product_is_mixed_on_its_own() -> None:

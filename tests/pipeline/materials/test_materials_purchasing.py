@@ -9,8 +9,10 @@ from hypothesis import strategies as st
 from materials_cases import Case, area, case, kit, layer, pack, product, with_layers
 
 from filmbuild.errors import InvalidInput
+from filmbuild.pipeline import packs
 from filmbuild.pipeline.results import Purchase
 from filmbuild.pipeline.specification import PricedPack
+from filmbuild.pipeline.trace import Note
 from filmbuild.quantities import Mass, Volume
 
 BODY = product()  # a : b = 2 : 1; the default floor takes 12.5 L
@@ -119,3 +121,19 @@ def test_bought_covers_needed_and_the_used_share_is_no_more_than_the_cost(
         assert purchase.surplus[name] == pytest.approx(max(purchase.bought[name] - needed, 0.0))
     assert purchase.used_share.amount <= purchase.cost.amount
     assert purchase.cost.amount == sum(line.amount.amount for line in purchase.packs)
+
+
+def test_a_purchase_says_whether_it_is_the_least(monkeypatch: pytest.MonkeyPatch) -> None:
+    litres = (1.37, 2.11, 3.73, 5.03)
+    kits = [kit(BODY, size, str(40 + round(39 * size)), f"kit-{size}") for size in litres]
+    notes: list[Note] = []
+    job = case(BODY, *kits)
+    (least,) = job.plan(notes).purchases
+    assert least.proven
+    assert "purchase-not-proven" not in {note.code for note in notes}
+    monkeypatch.setattr(packs, "MOST_LABELS", 0)
+    (cut_off,) = job.plan(notes).purchases
+    assert not cut_off.proven
+    assert "purchase-not-proven" in {note.code for note in notes}
+    assert all(cut_off.bought[name] >= need for name, need in cut_off.needed.items())
+    assert cut_off.cost.amount >= least.cost.amount

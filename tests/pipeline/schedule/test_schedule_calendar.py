@@ -104,11 +104,14 @@ def test_a_missed_recoat_window_is_abraded_and_said_to_cost() -> None:
     abrasion = one_of(schedule, "abrade:coat:top")
     assert abrasion.start == datetime(2026, 6, 22, 8, tzinfo=UTC)
     assert abrasion.finish == datetime(2026, 6, 22, 10, tzinfo=UTC)  # 100 m2 at 50 m2/h
-    assert one_of(schedule, "coat:top").start == datetime(2026, 6, 22, 10, tzinfo=UTC)
-    assert abrasion.trace.inputs["without_abrasion"] == pytest.approx(69 * HOUR)
+    assert one_of(schedule, "vacuum:coat:top").finish == datetime(2026, 6, 22, 10, 30, tzinfo=UTC)
+    assert one_of(schedule, "coat:top").start == datetime(2026, 6, 22, 10, 30, tzinfo=UTC)
+    why = schedule.traces["abrade:coat:top"]
+    assert (why.rule, why.inputs["coat_below"]) == ("schedule.abrasion", "coat:body")
+    assert why.inputs["without_abrasion"] == pytest.approx(69 * HOUR)
     (note,) = (one for one in notes if one.code == "recoat-window-missed-abraded")
     assert "69.0 h" in note.detail
-    assert "do not contain them" in note.detail
+    assert "2.50 h of the crew" in note.detail
 
 
 def test_no_window_holds_where_the_system_abrades_anyway() -> None:
@@ -154,6 +157,7 @@ def test_the_verifier_sees_a_plan_that_is_a_day_off(activity: str) -> None:
 def test_the_verifier_sees_a_window_that_is_missed() -> None:
     case = missed()
     schedule = case.schedule()
-    without = [one for one in schedule.activities if not one.activity.startswith("abrade")]
+    added = {one.activity for one in schedule.tasks}
+    without = [one for one in schedule.activities if one.activity not in added]
     faults = faults_of(case, case.labour(), replace(schedule, activities=tuple(without)))
-    assert faults == ["top goes on too late"]
+    assert faults == ["top goes on too late", "2026-06-22 is paid wrongly"]

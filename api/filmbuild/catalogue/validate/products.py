@@ -33,6 +33,13 @@ def _check(product: Product, faults: Faults) -> None:
             "outside_table",
             "activation_energy_joule_per_mole",
         )
+    if product.hazards.isocyanate_kind is not None and not product.hazards.isocyanate:
+        faults.add(
+            "isocyanate-kind-without-isocyanate",
+            "a kind of isocyanate is given for products with isocyanate: true",
+            "hazards",
+            "isocyanate_kind",
+        )
     if product.application is not None:
         limits = faults.at("application")
         check_order(product.application, "air_minimum", "air_maximum", limits)

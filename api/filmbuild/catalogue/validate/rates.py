@@ -1,11 +1,19 @@
 """Rate books, consumable rules and tax rules."""
 
-from collections.abc import Container, Sequence
+from collections.abc import Container, Iterator, Sequence
+from itertools import product
 from typing import Literal
 
 from filmbuild.catalogue.validate.common import check_exactly_one, check_order, check_unique
 from filmbuild.errors import Faults
-from filmbuild.pipeline.specification import ConsumableRule, Driver, Production, RateBook, TaxRule
+from filmbuild.pipeline.specification import (
+    ConsumableRule,
+    Driver,
+    Production,
+    RateBook,
+    TaskCode,
+    TaxRule,
+)
 
 Dimension = Literal["area", "length", "count"]
 
@@ -17,6 +25,7 @@ DIMENSIONS: dict[Driver, Dimension] = {
     "hand_grind_area": "area",
     "cut_in_area": "area",
     "spall_area": "area",
+    "repair_area": "area",
     "dust_barrier_area": "area",
     "edge_length": "length",
     "tape_length": "length",
@@ -25,6 +34,8 @@ DIMENSIONS: dict[Driver, Dimension] = {
     "cove_length": "length",
     "coat": "count",
     "mix": "count",
+    "coat_mix": "count",
+    "repair_mix": "count",
     "worker": "count",
     "shift": "count",
     "visit": "count",
@@ -32,6 +43,9 @@ DIMENSIONS: dict[Driver, Dimension] = {
 }
 FILLED: frozenset[Driver] = frozenset(("crack_length", "joint_length", "cove_length", "spall_area"))
 """What is filled with a volume, so that its work may go by volume as well."""
+COATING: frozenset[TaskCode] = frozenset(
+    ("place_vertical", "place_cut_in", "place_field", "broadcast")
+)
 _RATES = {
     "area_rate": "area",
     "length_rate": "length",
@@ -47,10 +61,39 @@ def check_rate_books(rate_books: Sequence[RateBook], faults: Faults) -> None:
         here = faults.at(index)
         check_unique(book.classes, lambda one: one.id, here.at("classes"), "id")
         check_unique(book.equipment, lambda one: one.id, here.at("equipment"), "id")
-        check_unique(book.productions, lambda one: one.task, here.at("productions"), "task")
+        _check_rivals(book.productions, here.at("productions"))
+        if book.minimum_paid_day > book.standard_day:
+            detail = "the least that is paid for a day is no longer than the standard day"
+            here.add("minimum-beyond-standard", detail, "minimum_paid_day")
         machines = {one.id for one in book.equipment}
         for number, production in enumerate(book.productions):
             _check_production(production, machines, here.at("productions", number))
+
+
+def _check_rivals(productions: Sequence[Production], faults: Faults) -> None:
+    """No two productions are as specific as one another for the same work."""
+    seen: set[tuple[str, str | None, str | None]] = set()
+    for number, one in enumerate(productions):
+        mine = set(_work_of(one))
+        if not mine.isdisjoint(seen):
+            if one.roles or one.layers:
+                faults.add(
+                    "ambiguous-production",
+                    f"another production of {one.task} is restricted in the same way: restrict one "
+                    "of them further, or give each roles and layers of its own",
+                    number,
+                    "layers" if one.layers else "roles",
+                )
+            else:
+                detail = f"{one.task} has another production for any work: restrict one of them"
+                faults.add("duplicate", detail, number, "task")
+        seen |= mine
+
+
+def _work_of(production: Production) -> Iterator[tuple[str, str | None, str | None]]:
+    layers, roles = production.layers or (None,), production.roles or (None,)
+    for layer, role in product(layers, roles):
+        yield production.task, layer, role
 
 
 def _check_production(production: Production, machines: set[str], faults: Faults) -> None:
@@ -66,6 +109,9 @@ def _check_production(production: Production, machines: set[str], faults: Faults
         if not fits:
             detail = f"the driver {production.driver} goes by {dimension}, this rate does not"
             faults.add("rate-not-of-driver", detail, given[0])
+    if production.dry_for > 0 and production.task in COATING:
+        detail = "what is placed dries by its product's cure times: leave dry_for out"
+        faults.add("dries-by-product", detail, "dry_for")
     for index, name in enumerate(production.equipment):
         if name not in machines:
             detail = f'the rate book has no equipment "{name}"'

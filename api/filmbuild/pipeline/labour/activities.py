@@ -16,6 +16,8 @@ _WHILE_IT_CURES: frozenset[TaskCode] = frozenset(
     ("set_up", "protect", "chase_cracks", "mask", "pull_tape", "demobilise", *REPAIR_PRODUCTS)
 )
 """What may be done beside material that has not yet cured enough to be recoated."""
+_WHILE_IT_DRIES: frozenset[TaskCode] = frozenset(("set_up", "protect", "mask", "demobilise"))
+"""What may be done beside a floor that is still wet from washing."""
 
 
 class _Waiting(msgspec.Struct):
@@ -23,12 +25,15 @@ class _Waiting(msgspec.Struct):
 
     last: str | None = None
     curing: list[str] = []
+    drying: list[str] = []
     coat: str | None = None
-    coat_can_be_late: bool = False
 
-    def follow(self, *, waits: bool) -> tuple[str, ...]:
+    def follow(self, *, cure: bool, drying: bool) -> tuple[str, ...]:
         names = [] if self.last is None else [self.last]
-        if waits:
+        if drying:
+            names = [*self.drying, *names]
+            self.drying = []
+        if cure:
             names = [*self.curing, *names]
             self.curing = []
         return tuple(dict.fromkeys(names))
@@ -36,7 +41,6 @@ class _Waiting(msgspec.Struct):
 
 def plan_activities(
     order: PlannedOrder,
-    crew: int,
     repairs: Repairs,
     products: dict[str, Product],
     curing: Curing,
@@ -54,7 +58,7 @@ def plan_activities(
     for coating in order.coatings:
         found += [_single(one, None, waiting) for one in coating.before]
         if coating.placing:
-            found.append(_coat(coating, crew, products, curing, waiting))
+            found.append(_coat(coating, products, curing, waiting))
         found += [_single(one, None, waiting) for one in coating.after]
     found += [_single(one, None, waiting) for one in order.closing]
     return tuple(found)
@@ -63,10 +67,14 @@ def plan_activities(
 def _single(one: Planned, cure: CureTimes | None, waiting: _Waiting) -> Activity:
     step = one.step
     waits = step.code not in _WHILE_IT_CURES
-    after = waiting.follow(waits=waits)
+    waits_for_drying = step.code not in _WHILE_IT_DRIES
+    after = waiting.follow(cure=waits, drying=waits_for_drying)
     waiting.last = step.activity
+    dry_for = one.effort.production.dry_for
     if cure is not None:
         waiting.curing.append(step.activity)
+    if dry_for > 0:
+        waiting.drying.append(step.activity)
     if step.code == "abrade":
         waiting.coat = None
     return Activity(
@@ -78,12 +86,13 @@ def _single(one: Planned, cure: CureTimes | None, waiting: _Waiting) -> Activity
         after=after,
         cure=cure,
         waits_for_cure=waits,
+        dry_for=dry_for if dry_for > 0 else None,
+        waits_for_drying=waits_for_drying,
     )
 
 
 def _coat(
     planned: PlannedCoating,
-    crew: int,
     products: dict[str, Product],
     curing: Curing,
     waiting: _Waiting,
@@ -91,16 +100,11 @@ def _coat(
     layer, step = planned.coating.layer, planned.placing[0].step
     product = products.get(layer.product)
     cure = None if product is None else curing.of(product)
-    after = waiting.follow(waits=True)
-    abrasion = None
-    if waiting.coat is not None:
-        if waiting.coat not in after:
-            after = (*after, waiting.coat)
-        if waiting.coat_can_be_late and planned.abrasion is not None:
-            abrasion = Duration(planned.abrasion.duration(crew))
+    after = waiting.follow(cure=True, drying=True)
+    if waiting.coat is not None and waiting.coat not in after:
+        after = (*after, waiting.coat)
     waiting.last = waiting.coat = step.activity
     waiting.curing = [step.activity]
-    waiting.coat_can_be_late = cure is not None and cure.recoat_before is not None
     return Activity(
         id=step.activity,
         name=step.activity_name,
@@ -109,7 +113,6 @@ def _coat(
         one_shift=True,
         after=after,
         cure=cure,
-        abrasion=abrasion,
     )
 
 

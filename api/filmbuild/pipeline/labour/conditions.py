@@ -6,6 +6,7 @@ import msgspec
 
 from filmbuild.pipeline.results import AreaTakeoff
 from filmbuild.pipeline.specification import Driver, Factor, Production
+from filmbuild.pipeline.tasks_present import repair_area
 
 HOT = 30.0
 """[degC] Surfaces from here on take the "hot" factor (common practice, no source)."""
@@ -39,10 +40,22 @@ class Ground(msgspec.Struct, frozen=True):
 
 
 class Pace(msgspec.Struct, frozen=True):
-    """The factor on working time, and which of the rate book's factors made it."""
+    """The factor on working time, and which of the rate book's factors made it.
+
+    `over_areas` is what those of areas come to, weighted by the driver's quantity of each.
+    """
 
     factor: float
     applied: dict[str, float]
+    over_areas: float = 1.0
+
+    def inputs(self) -> dict[str, object]:
+        """Rounded, so that they are the same from a takeoff that has been written."""
+        found: dict[str, object] = {"factor": self.factor, "factors": self.applied}
+        if self.applied:
+            found["factor"] = round(self.factor, 9)
+            found["over_areas"] = round(self.over_areas, 9)
+        return found
 
 
 _PLAIN = Pace(1.0, {})
@@ -83,10 +96,12 @@ def pace_of(production: Production, ground: Ground) -> Pace:
     factor = 1.0
     for value in applied.values():
         factor *= value
+    weighted = 1.0
     if not ground.of_areas.isdisjoint(factors):
-        factor *= _weighted(production, ground)
+        weighted = _weighted(production, ground)
+        factor *= weighted
         applied |= {name: factors[name] for name in sorted(ground.of_areas) if name in factors}
-    return Pace(factor, applied) if applied else _PLAIN
+    return Pace(factor, applied, weighted) if applied else _PLAIN
 
 
 def _weighted(production: Production, ground: Ground) -> float:
@@ -95,8 +110,11 @@ def _weighted(production: Production, ground: Ground) -> float:
     total = slowed = 0.0
     for area, names in ground.areas:
         weight = 0.0
-        for field in fields:
-            weight += getattr(area, field)
+        if production.driver == "repair_area":
+            weight = repair_area(area)
+        else:
+            for field in fields:
+                weight += getattr(area, field)
         total += weight
         for name in names:
             if name in factors:

@@ -11,6 +11,7 @@ from filmbuild.pipeline.results import CureTimes
 from filmbuild.pipeline.specification import OutsideTable, Product, RecoatPoint
 from filmbuild.pipeline.specification import TimePoint as StatedTime
 from filmbuild.pipeline.trace import Note, Trace
+from filmbuild.pipeline.workdays import to_millisecond
 from filmbuild.quantities import Duration, Temperature
 
 LONGEST_CURE = 3_653 * 86_400.0
@@ -72,15 +73,23 @@ class Curing:
             self._note_outside(product, outside, rules[outside[0]])
         maximum = stages.recoat_maximum
         return CureTimes(
-            recoat_after=Duration(stages.recoat_minimum.duration),
-            recoat_before=None if maximum is None else Duration(maximum.duration),
-            foot_traffic=Duration(stages.foot_traffic.duration),
-            vehicle_traffic=Duration(stages.vehicle_traffic.duration),
-            full_cure=Duration(stages.full_cure.duration),
+            recoat_after=_written(stages.recoat_minimum),
+            recoat_before=None if maximum is None else _written(maximum),
+            foot_traffic=_written(stages.foot_traffic),
+            vehicle_traffic=_written(stages.vehicle_traffic),
+            full_cure=_written(stages.full_cure),
             how=", ".join(dict.fromkeys(rules.values())),
             trace=Trace(
                 "labour.cure-times",
-                {"product": product.id, "surface_temperature": self._surface, "rules": rules},
+                {
+                    "product": product.id,
+                    "surface_temperature": self._surface,
+                    "rules": rules,
+                    "stated": {
+                        name: _shown(time) for name, time in given.items() if time is not None
+                    },
+                    **_outside_inputs(product.outside_table, outside),
+                },
                 self._revision,
             ),
         )
@@ -114,6 +123,26 @@ class Curing:
                 "states is taken instead.",
             )
         )
+
+
+def _written(time: CureTime) -> Duration:
+    """To the millisecond, as it is written: the plan is then the same from what was written."""
+    return Duration(to_millisecond(time.duration))
+
+
+def _shown(time: CureTime) -> dict[str, object]:
+    """The stated points that a time was worked out from."""
+    return {
+        "temperatures": [Temperature(point.temperature) for point in time.stated],
+        "times": [Duration(point.duration) for point in time.stated],
+    }
+
+
+def _outside_inputs(table: OutsideTable, outside: list[str]) -> dict[str, object]:
+    rule = _outside(table)
+    if not outside or not isinstance(rule, Arrhenius):
+        return {}
+    return {"activation_energy_joule_per_mole": rule.activation_energy}
 
 
 @lru_cache(maxsize=1_024)

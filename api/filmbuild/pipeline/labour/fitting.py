@@ -9,6 +9,8 @@ from filmbuild.pipeline.results import Coat, Mix
 from filmbuild.pipeline.trace import Note
 
 _ROUNDING = 1 + 1e-9
+_WRITTEN = 3e-3
+"""[s] Times of mixes that were handed in have been written to the millisecond."""
 _SPLIT = "divide the floor into sections, each an estimate of its own: coats are not split here"
 
 
@@ -61,54 +63,77 @@ def check_mixes(
     faults: Faults,
     notes: list[Note],
 ) -> None:
-    """The mixes were planned for the placing pace of a number of gangs, without factors.
+    """The mixes were planned for a crew's placing time without set-up and factors.
 
-    Fewer gangs may be too slow for them, which is a fault; a factor that makes them too slow is a
-    note, as the mixes can be made smaller on the day.
+    A slower crew is a fault; a factor that makes the work too slow for them is a note, as the mixes
+    can be made smaller on the day.
     """
     by_layer = {coat.layer: coat for coat in coats}
     for one in coatings:
         coat = by_layer.get(one.coating.layer.id)
-        field = next((each for each in one.placing if each.step.code == "place_field"), None)
-        if coat is None or field is None or not coat.mixes:
+        if coat is None:
             continue
-        effort = field.effort
-        planned_for = coat.traces["mixes"].inputs.get("gangs") if "mixes" in coat.traces else None
-        gangs = planned_for if isinstance(planned_for, int) else field.gangs
-        if _outlives(coat.mixes, gangs / field.gangs):
-            _refuse_mixes(one, coat, gangs, crew, effort, faults)
-        elif _outlives(coat.mixes, gangs / field.gangs * effort.pace.factor):
+        planned = sum([mix.placing_time for mix in coat.mixes])
+        efforts = [each.effort for each in one.placing if each.step.code != "broadcast"]
+        if not planned or not efforts:
+            continue
+        if _outlives(coat.mixes, _placing_time(efforts, crew) / planned):
+            _refuse_mixes(one, coat, planned, efforts, crew, faults)
+            continue
+        slowed = sum([each.plain_time(crew) * each.pace.factor for each in efforts])
+        if _outlives(coat.mixes, slowed / planned):
             notes.append(
                 Note(
                     "mixes-too-large-for-conditions",
-                    f"{coat.name}: the mixes fill their working life at the plain placing rate; "
-                    f"with the factor {effort.pace.factor:g} of this site mix less at a time.",
+                    f"{coat.name}: the mixes fill {_time_for(coat)} at the plain placing rates; "
+                    f"this site slows the work {slowed / planned:.3g} times: mix less at a time.",
                 )
             )
 
 
+def _placing_time(efforts: Sequence[Effort], crew: int) -> float:
+    return sum([each.plain_time(crew) for each in efforts])
+
+
+def _time_for(coat: Coat) -> str:
+    """What limits the time of a mix: it is the product only where the product says so."""
+    trace = coat.traces.get("mixes")
+    shift = trace is not None and trace.inputs.get("working_life_rule") == "shift"
+    return "the shift" if shift else "their working life"
+
+
 def _refuse_mixes(
-    one: PlannedCoating, coat: Coat, gangs: int, crew: int, effort: Effort, faults: Faults
+    one: PlannedCoating,
+    coat: Coat,
+    planned: float,
+    efforts: Sequence[Effort],
+    crew: int,
+    faults: Faults,
 ) -> None:
     smallest = smallest_crew(
-        [effort], crew, lambda people: not _outlives(coat.mixes, gangs / effort.gangs(people))
+        efforts,
+        crew,
+        lambda people: not _outlives(coat.mixes, _placing_time(efforts, people) / planned),
     )
     remedy = (
         f"the smallest crew that places them in time is {smallest}"
         if smallest is not None
         else "compute the materials again for this crew"
     )
+    slower = _placing_time(efforts, crew) / planned
     faults.add(
         "mix-outlives-working-life",
-        f"{one.coating.layer.name}: its mixes were planned for {gangs} gangs and a crew of {crew} "
-        f"makes {effort.gangs(crew)}: they would set before they are placed; {remedy}",
+        f"{one.coating.layer.name}: its mixes were planned for a crew that places them "
+        f"{slower:.3g} times as fast as {crew} people do, who would not be done within "
+        f"{_time_for(coat)}; {remedy}",
         "crew",
     )
 
 
 def _outlives(mixes: Sequence[Mix], slower: float) -> bool:
-    if slower <= 1:
+    if slower <= _ROUNDING:
         return False
     return any(
-        mix.placing_time * slower + mix.mixing_time > mix.working_life * _ROUNDING for mix in mixes
+        mix.placing_time * slower + mix.mixing_time > mix.working_life * _ROUNDING + _WRITTEN
+        for mix in mixes
     )

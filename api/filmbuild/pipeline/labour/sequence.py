@@ -11,7 +11,7 @@ import msgspec
 from filmbuild.errors import Faults
 from filmbuild.pipeline.results import Takeoff
 from filmbuild.pipeline.specification import Layer, System, TaskCode
-from filmbuild.pipeline.tasks_present import task_codes
+from filmbuild.pipeline.tasks_present import PLACING, listed_preparation, task_codes
 
 ProductField = Literal["crack_filler", "patch_mortar", "joint_filler", "cove_mortar"]
 
@@ -33,7 +33,7 @@ NAMES: dict[TaskCode, str] = {
     "place_cut_in": "Cut in edges",
     "place_field": "Place on the floor",
     "broadcast": "Broadcast",
-    "sweep_broadcast": "Sweep off broadcast",
+    "sweep_broadcast": "Take up loose broadcast",
     "abrade": "Abrade",
     "solvent_wipe": "Solvent wipe",
     "pull_tape": "Pull tape",
@@ -53,12 +53,11 @@ _IMPLIED: dict[TaskCode, str] = {
     "fill_cracks": "cracks on the site",
     "patch_spalls": "spalls on the site",
     "fill_joints": "joints to be filled on the site",
-    "grind_repairs": "filled cracks are ground flush with the floor",
+    "grind_repairs": "filled cracks, spalls and joints are ground flush with the floor",
     "mask": "edges to tape on the site",
     "form_cove": "coves on the site",
 }
 _ORDER: dict[TaskCode, int] = {code: place for place, code in enumerate(NAMES)}
-_PLACING: tuple[TaskCode, ...] = ("place_vertical", "place_cut_in", "place_field", "broadcast")
 _LISTED = "the system lists it in its preparation"
 
 
@@ -142,7 +141,7 @@ def _refuse_misplaced(system: System, faults: Faults) -> None:
         lists += [(f"before {layer.id}", layer.before), (f"after {layer.id}", layer.after)]
     for where, codes in lists:
         for code in codes:
-            if code in _PLACING:
+            if code in PLACING:
                 faults.add(
                     "task-misplaced",
                     f"system {system.id} lists {code} in {where}; placing comes with each layer of "
@@ -152,11 +151,7 @@ def _refuse_misplaced(system: System, faults: Faults) -> None:
 
 
 def _preparation(system: System, present: AbstractSet[TaskCode]) -> list[TaskCode]:
-    order: list[TaskCode] = [
-        code
-        for code in system.preparation
-        if code in present and code != "demobilise" and code not in _PLACING
-    ]
+    order = listed_preparation(system, present)
     named: set[TaskCode] = set(order)
     for layer in system.layers:
         named.update(layer.before, layer.after)
@@ -174,7 +169,7 @@ def _coating(
     before = tuple(
         _step(code, layer, f"the system lists it before {layer.name}", names)
         for code in layer.before
-        if code in present and code not in _PLACING
+        if code in present and code not in PLACING
     )
     return Coating(
         layer, before, _placing(layer, present), _after(layer, following, present, names)
@@ -184,7 +179,7 @@ def _coating(
 def _placing(layer: Layer, present: AbstractSet[TaskCode]) -> tuple[Step, ...]:
     codes = [
         code
-        for code in _PLACING
+        for code in PLACING
         if code in present
         and (code != "place_vertical" or layer.vertical is not None)
         and (code != "broadcast" or layer.broadcast is not None)
@@ -206,11 +201,11 @@ def _placing(layer: Layer, present: AbstractSet[TaskCode]) -> tuple[Step, ...]:
 def _after(
     layer: Layer, following: Layer | None, present: AbstractSet[TaskCode], names: _Names
 ) -> tuple[Step, ...]:
-    listed = [code for code in layer.after if code in present and code not in _PLACING]
+    listed = [code for code in layer.after if code in present and code not in PLACING]
     steps = []
     swept_later = following is not None and "sweep_broadcast" in following.before
     if layer.broadcast is not None and "sweep_broadcast" not in listed and not swept_later:
-        reason = f"what does not stick to {layer.name} is swept off"
+        reason = f"what does not stick to {layer.name} is taken up"
         steps.append(_step("sweep_broadcast", layer, reason, names))
     reason = f"the system lists it after {layer.name}"
     steps += [_step(code, layer, reason, names) for code in listed]

@@ -1,5 +1,7 @@
 """How long a shift is."""
 
+from itertools import pairwise
+
 from filmbuild.errors import Faults
 from filmbuild.pipeline.job import WorkCalendar
 from filmbuild.pipeline.workdays import LONGEST_SHIFT
@@ -25,7 +27,31 @@ def shift_length(calendar: WorkCalendar, faults: Faults) -> float | None:
             "shift_end",
         )
         return None
+    if not _breaks_fit(calendar):
+        faults.add(
+            "breaks-not-inside-shift",
+            "breaks begin after the shift does and end before it ends, in order and apart, each "
+            "longer than nothing",
+            "calendar",
+            "breaks",
+        )
+        return None
     return length
+
+
+def working_length(calendar: WorkCalendar) -> float:
+    """[s] By the clock, without the breaks of a calendar that `shift_length` passed."""
+    minutes = _minutes(calendar.shift_end) - _minutes(calendar.shift_start)
+    return 60.0 * (
+        minutes - sum(_minutes(one.end) - _minutes(one.start) for one in calendar.breaks)
+    )
+
+
+def _breaks_fit(calendar: WorkCalendar) -> bool:
+    times = [calendar.shift_start]
+    for one in calendar.breaks:
+        times += [one.start, one.end]
+    return all(sooner < later for sooner, later in pairwise([*times, calendar.shift_end]))
 
 
 def _minutes(clock: str) -> int:

@@ -4,26 +4,29 @@ from filmbuild.errors import Faults, Infeasible
 from filmbuild.pipeline.job import Job
 from filmbuild.pipeline.labour.activities import crew_time, plan_activities
 from filmbuild.pipeline.labour.conditions import ground_of
-from filmbuild.pipeline.labour.costs import (
-    equipment_costs,
-    labour_costs,
-    packed,
-    total_paid,
-    travel_cost,
-)
+from filmbuild.pipeline.labour.costs import cost_traces, labour_costs, total_paid, travel_cost
+from filmbuild.pipeline.labour.crew_time import packed, packing_trace
 from filmbuild.pipeline.labour.curing import LONGEST_CURE, Curing
 from filmbuild.pipeline.labour.efforts import Efforts
 from filmbuild.pipeline.labour.fitting import check_coats, check_mixes
+from filmbuild.pipeline.labour.machines import equipment_costs, in_full_shifts, machines_used
 from filmbuild.pipeline.labour.sequence import REPAIR_PRODUCTS, working_order
-from filmbuild.pipeline.labour.shift import shift_length
+from filmbuild.pipeline.labour.shift import shift_length, working_length
 from filmbuild.pipeline.labour.tasks import PlannedOrder, check_crew, plan_order, task_of
-from filmbuild.pipeline.materials import consumable_lines, driver_quantities
-from filmbuild.pipeline.results import Activity, ConsumableLine, Labour, Materials, Takeoff
+from filmbuild.pipeline.materials import Work, consumable_lines, driver_quantities, occasions
+from filmbuild.pipeline.results import Activity, ConsumableLine, Labour, Materials, Takeoff, Task
 from filmbuild.pipeline.selection import Selection
-from filmbuild.pipeline.specification import Catalogue, System, TaskCode
+from filmbuild.pipeline.specification import Catalogue, System
 from filmbuild.pipeline.tasks_present import task_codes
-from filmbuild.pipeline.trace import Note
+from filmbuild.pipeline.trace import Note, Trace
 from filmbuild.quantities import Hours
+
+_UNDATED = Note(
+    "labour-undated",
+    "The labour has no dates: crew time is packed into full shifts, in one visit, and no day is cut "
+    "short by a coat that cures. A schedule counts people, machines and consumables by the days on "
+    "which the work falls; its costs are the ones that are priced.",
+)
 
 
 def plan_labour(
@@ -39,7 +42,7 @@ def plan_labour(
     crew, rate_book, revision = selection.workers, selection.rate_book, catalogue.revision
     surface = selection.conditions.surface_temperature
     shift = shift_length(job.calendar, faults)
-    planned = _planned(takeoff, materials, selection, faults)
+    planned = _planned(takeoff, materials, selection, catalogue, faults)
     check_crew(planned.all(), crew, faults)
     _check_products(planned, selection.system, catalogue, faults)
     faults.raise_if_any()
@@ -47,51 +50,62 @@ def plan_labour(
         msg = "a calendar without faults has a shift"
         raise AssertionError(msg)
     curing = Curing(surface, revision, faults, notes)
-    activities = plan_activities(
-        planned, crew, selection.system.repairs, catalogue.products, curing
-    )
-    equipment = equipment_costs(planned.all(), shift, rate_book, faults, revision)
+    activities = plan_activities(planned, selection.system.repairs, catalogue.products, curing)
+    tasks = tuple([task_of(one, revision) for one in planned.all()])
+    machines = machines_used(tasks, rate_book, faults)
     faults.raise_if_any()
     _check_feasible(planned, materials, activities, curing, crew, shift, faults, notes)
-    worked = packed(crew_time(activities), shift, rate_book.standard_day)
-    tasks = tuple(task_of(one, revision) for one in planned.all())
-    labour = labour_costs(worked, selection, rate_book.currency, revision)
-    notes.append(
-        Note(
-            "single-visit",
-            "Travel is counted for one visit: people and machines stay until the floor is done. "
-            "Days spent waiting for cure are not paid.",
-        )
-    )
+    working = working_length(job.calendar)
+    time = packed(crew_time(activities), working, rate_book)
+    labour = labour_costs(time, selection, revision)
+    notes.append(_UNDATED)
     return Labour(
         rate_book=rate_book.id,
         crew=crew,
         tasks=tasks,
         activities=activities,
         labour=labour,
-        equipment=equipment,
-        travel=travel_cost(rate_book),
-        consumables=_consumables(worked.shifts, task_codes(takeoff, selection.system), catalogue),
-        productive=Hours(sum(task.labour for task in tasks)),
+        equipment=equipment_costs(
+            machines,
+            lambda use: in_full_shifts(use, working),
+            "labour.equipment",
+            rate_book,
+            revision,
+        ),
+        travel=travel_cost(time, selection),
+        consumables=_consumables(time.days, takeoff, selection.system, catalogue),
+        productive=Hours(round(sum([task.labour for task in tasks]), 3)),
         paid=total_paid(labour),
-        shifts=worked.shifts,
+        shifts=time.days,
+        visits=time.visits,
+        traces={
+            "shifts": packing_trace(time, working, rate_book, revision),
+            "productive": _productive(tasks),
+            **cost_traces(time, selection, revision),
+        },
     )
 
 
+def _productive(tasks: tuple[Task, ...]) -> Trace:
+    return Trace("labour.productive", {"tasks": {task.id: task.labour for task in tasks}})
+
+
 def _planned(
-    takeoff: Takeoff, materials: Materials, selection: Selection, faults: Faults
+    takeoff: Takeoff,
+    materials: Materials,
+    selection: Selection,
+    catalogue: Catalogue,
+    faults: Faults,
 ) -> PlannedOrder:
     book = selection.rate_book
     ground = ground_of(takeoff.areas, book.small_area, selection.conditions.surface_temperature)
-    abrading = selection.productions.get("abrade")
     return plan_order(
         working_order(takeoff, selection.system, faults),
         driver_quantities(takeoff, materials.coats, selection.workers),
         takeoff.totals,
         materials.coats,
-        Efforts(takeoff.totals, selection, ground, faults),
+        Efforts(takeoff.totals, selection, catalogue.products, ground, faults),
         selection.workers,
-        abradable=abrading is not None and abrading.workers <= selection.workers,
     )
 
 
@@ -133,12 +147,11 @@ def _check_feasible(
 
 
 def _consumables(
-    shifts: int, tasks: frozenset[TaskCode], catalogue: Catalogue
+    shifts: int, takeoff: Takeoff, system: System, catalogue: Catalogue
 ) -> tuple[ConsumableLine, ...]:
     return consumable_lines(
         catalogue.consumables,
-        {"shift": shifts},
-        tasks,
+        Work({"shift": shifts}, occasions(system, task_codes(takeoff, system))),
         catalogue.currency,
         catalogue.revision,
         shift_driven=True,

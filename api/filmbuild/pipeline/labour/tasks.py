@@ -8,7 +8,7 @@ from filmbuild.errors import Faults
 from filmbuild.pipeline.labour.efforts import Effort, Efforts
 from filmbuild.pipeline.labour.sequence import Coating, Order, Step
 from filmbuild.pipeline.results import Coat, Task, Totals
-from filmbuild.pipeline.specification import Driver
+from filmbuild.pipeline.specification import Driver, Layer
 from filmbuild.pipeline.trace import Trace
 from filmbuild.quantities import Area, Duration, Hours, Quantity
 
@@ -23,13 +23,10 @@ class Planned(msgspec.Struct, frozen=True):
 
 
 class PlannedCoating(msgspec.Struct, frozen=True):
-    """`abrasion` is what abrading before the coat would take, where the rate book says how."""
-
     coating: Coating
     before: tuple[Planned, ...]
     placing: tuple[Planned, ...]
     after: tuple[Planned, ...]
-    abrasion: Effort | None
 
 
 class PlannedOrder(msgspec.Struct, frozen=True):
@@ -53,43 +50,48 @@ def plan_order(
     coats: Sequence[Coat],
     efforts: Efforts,
     crew: int,
-    *,
-    abradable: bool,
 ) -> PlannedOrder:
-    mixes = {coat.layer: len(coat.mixes) for coat in coats}
     coatings = []
     for coating in order.coatings:
-        layer = coating.layer
-        vertical = totals.vertical if layer.vertical is not None else 0.0
-        of_layer: dict[Driver, float] = {
-            **drivers,
-            "coat": 1,
-            "mix": mixes.get(layer.id, 0),
-            "vertical_area": Area(vertical),
-            "coated_area": Area(totals.floor + vertical),
-        }
+        of_layer = layer_drivers(coating.layer, drivers, totals, coats)
         coatings.append(
             PlannedCoating(
                 coating,
-                _planned(coating.before, of_layer, efforts, crew),
-                _planned(coating.placing, of_layer, efforts, crew),
-                _planned(coating.after, of_layer, efforts, crew),
-                efforts.of("abrade", of_layer) if abradable else None,
+                planned_steps(coating.before, of_layer, efforts, crew),
+                planned_steps(coating.placing, of_layer, efforts, crew),
+                planned_steps(coating.after, of_layer, efforts, crew),
             )
         )
     return PlannedOrder(
-        _planned(order.preparation, drivers, efforts, crew),
+        planned_steps(order.preparation, drivers, efforts, crew),
         tuple(coatings),
-        _planned(order.closing, drivers, efforts, crew),
+        planned_steps(order.closing, drivers, efforts, crew),
     )
 
 
-def _planned(
+def layer_drivers(
+    layer: Layer, drivers: Mapping[Driver, float], totals: Totals, coats: Sequence[Coat]
+) -> dict[Driver, float]:
+    """What drives work on one layer: its own mixes, and verticals only where it covers them."""
+    vertical = totals.vertical if layer.vertical is not None else 0.0
+    mixes = next((len(coat.mixes) for coat in coats if coat.layer == layer.id), 0)
+    return {
+        **drivers,
+        "coat": 1,
+        "mix": mixes,
+        "coat_mix": mixes,
+        "repair_mix": 0,
+        "vertical_area": Area(vertical),
+        "coated_area": Area(totals.floor + vertical),
+    }
+
+
+def planned_steps(
     steps: Iterable[Step], drivers: Mapping[Driver, float], efforts: Efforts, crew: int
 ) -> tuple[Planned, ...]:
     found = []
     for step in steps:
-        effort = efforts.of(step.code, drivers)
+        effort = efforts.of(step.code, drivers, step.layer)
         if effort is not None:
             found.append(Planned(step, effort, effort.gangs(crew), effort.duration(crew)))
     return tuple(found)
@@ -126,6 +128,7 @@ def task_of(planned: Planned, revision: int) -> Task:
         method=production.method,
         quantity=quantity if isinstance(quantity, Quantity) else None,
         count=None if measured else float(quantity),
+        gangs=gangs,
         workers=workers,
         labour=Hours(duration * workers),
         duration=Duration(duration),
@@ -139,8 +142,7 @@ def task_of(planned: Planned, revision: int) -> Task:
                 "rate": effort.stated_rate,
                 "gangs": gangs,
                 "workers_per_gang": production.workers,
-                "factor": effort.pace.factor,
-                "factors": effort.pace.applied,
+                **effort.pace.inputs(),
                 "set_up": production.set_up,
                 "minimum": production.minimum,
             },

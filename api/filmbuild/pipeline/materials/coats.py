@@ -4,15 +4,25 @@ import msgspec
 
 from filmbuild.errors import Faults
 from filmbuild.pipeline.job import Job
-from filmbuild.pipeline.materials.crew import Pace, crew_pace, working_life
-from filmbuild.pipeline.materials.film import Film, Ground, coat_volume, film_of
-from filmbuild.pipeline.materials.mixing import Batch, Demand, plan_mixes
+from filmbuild.pipeline.materials.crew import Crew, Pace, working_life
+from filmbuild.pipeline.materials.demand import Batch, Demand
+from filmbuild.pipeline.materials.film import CoatVolume, Film, Ground, coat_volume, film_of
+from filmbuild.pipeline.materials.mixing import plan_mixes
 from filmbuild.pipeline.materials.parts import split
 from filmbuild.pipeline.results import Coat
 from filmbuild.pipeline.selection import Selection
-from filmbuild.pipeline.specification import Catalogue, Layer, Product
+from filmbuild.pipeline.specification import Catalogue, Driver, Layer, Product, TaskCode
 from filmbuild.pipeline.trace import Trace
 from filmbuild.quantities import Area, Duration, Volume
+
+PLACING: tuple[tuple[TaskCode, Driver], ...] = (
+    ("place_field", "floor_area"),
+    ("place_cut_in", "cut_in_area"),
+    ("place_vertical", "vertical_area"),
+)
+"""What places a coat, and what its rate is of where the rate book says nothing else."""
+_FLOOR = Trace("materials.coated-floor")
+_VERTICAL = Trace("materials.coated-verticals")
 
 
 class Context(msgspec.Struct, frozen=True):
@@ -22,6 +32,7 @@ class Context(msgspec.Struct, frozen=True):
     selection: Selection
     catalogue: Catalogue
     ground: Ground
+    crew: Crew
     faults: Faults
 
     def product(self, name: str, where: str) -> Product | None:
@@ -31,7 +42,7 @@ class Context(msgspec.Struct, frozen=True):
             self.faults.add("unknown-product", detail, "system")
         return product
 
-    def batch(self, label: str, product: Product, pace: Pace, thinner: float) -> Batch | None:
+    def batch(self, label: str, product: Product, thinner: float) -> Batch | None:
         life = working_life(product, self.selection, self.job.calendar, self.faults)
         if life is None:
             return None
@@ -42,7 +53,6 @@ class Context(msgspec.Struct, frozen=True):
             thinner,
             Duration(life.duration),
             life.rule,
-            pace,
             self.selection.conditions.surface_temperature,
         )
 
@@ -67,35 +77,22 @@ class Draft(msgspec.Struct, frozen=True):
     traces: dict[str, Trace]
 
 
-class Paces(msgspec.Struct, frozen=True):
-    """How fast the crew places on floors and, where the system covers any, on verticals."""
-
-    floor: Pace
-    vertical: Pace | None
-
-
-def placing_paces(context: Context) -> Paces | None:
-    """None with the reason among the faults."""
-    covers = any(layer.vertical is not None for layer in context.selection.system.layers)
-    floor = crew_pace("place_field", ("area",), context.selection, context.faults)
-    if not (covers and context.ground.totals.vertical > 0):
-        return Paces(floor, None) if floor else None
-    vertical = crew_pace("place_vertical", ("area",), context.selection, context.faults)
-    return Paces(floor, vertical) if floor and vertical else None
-
-
-def draft_layer(layer: Layer, paces: Paces, context: Context, *, first: bool) -> Draft | None:
+def draft_layer(layer: Layer, context: Context, *, first: bool) -> Draft | None:
     """None with the reason among the faults."""
     ground, revision = context.ground, context.catalogue.revision
     product = context.product(layer.product, f"layer {layer.id}")
     if product is None:
         return None
-    verticals = paces.vertical is not None
+    verticals = layer.vertical is not None and ground.totals.vertical > 0
     film = film_of(layer, product, revision, context.faults, verticals=verticals)
-    batch = context.batch(f"layer {layer.id}", product, paces.floor, layer.thinner_fraction)
-    if film is None or batch is None:
+    batch = context.batch(f"layer {layer.id}", product, layer.thinner_fraction)
+    work = _work(layer, product, context, verticals=verticals)
+    if film is None or batch is None or work is None:
         return None
     volume = coat_volume(layer, product, film, ground, revision, first=first)
+    placers = work[0][0].workers
+    each = context.selection.rate_book.applicator_soak
+    soak: dict[str, object] = {"applicator_soak": each, "applicators": placers}
     return Draft(
         layer=layer.id,
         name=layer.name,
@@ -108,24 +105,45 @@ def draft_layer(layer: Layer, paces: Paces, context: Context, *, first: bool) ->
         absorption_volume=volume.absorption,
         net=volume.film + volume.texture + volume.absorption,
         loss=layer.loss_fraction,
-        soak=context.selection.rate_book.applicator_soak * paces.floor.workers,
+        soak=each * placers,
         batch=batch,
-        demand=_demand(volume.per_area, volume.film_per_area, paces, film, ground),
-        traces={**film.traces, **volume.traces},
+        demand=_demand(volume, film, work, ground),
+        traces={
+            "floor": _FLOOR,
+            "vertical": _VERTICAL,
+            **film.traces,
+            **volume.traces,
+            "soak": Trace("materials.soak", soak, revision),
+        },
     )
 
 
+def _work(
+    layer: Layer, product: Product, context: Context, *, verticals: bool
+) -> list[tuple[Pace, list[float]]] | None:
+    """What places the coat how fast, the floor first; None with the reason among the faults."""
+    ground = context.ground
+    needed = {"place_vertical": verticals, "place_cut_in": ground.totals.cut_in > 0}
+    work = []
+    complete = True
+    for task, natural in PLACING:
+        if not needed.get(task, True) or context.crew.takes_no_time(task, layer.id, product.role):
+            continue
+        pace = context.crew.pace(task, ("area", "length"), layer.id, product.role)
+        if pace is None:
+            complete = False
+        else:
+            work.append((pace, ground.driven(pace.driver, natural, verticals=verticals)))
+    return work if complete else None
+
+
 def _demand(
-    per_area: list[float], film_per_area: list[float], paces: Paces, film: Film, ground: Ground
+    volume: CoatVolume, film: Film, work: list[tuple[Pace, list[float]]], ground: Ground
 ) -> Demand:
-    floor_rate = paces.floor.rate
-    if paces.vertical is None or not film.vertical:
-        time = [floor / floor_rate for floor in ground.floor]
-        return Demand(ground.ids, per_area, ground.floor, time, film_per_area)
-    side_rate = paces.vertical.rate
-    both = list(zip(ground.floor, ground.vertical, strict=True))
-    time = [floor / floor_rate + side / side_rate for floor, side in both]
-    return Demand(ground.ids, per_area, [sum(one) for one in both], time, film_per_area)
+    covers = ground.floor
+    if film.vertical:
+        covers = [sum(one) for one in zip(ground.floor, ground.vertical, strict=True)]
+    return Demand(ground.ids, volume.per_area, covers, volume.film_per_area, work)
 
 
 def finish(draft: Draft, revision: int, faults: Faults) -> Coat | None:
@@ -146,8 +164,13 @@ def finish(draft: Draft, revision: int, faults: Faults) -> Coat | None:
     }
     parts: dict[str, object] = {
         "product": batch.product.id,
-        "thinner": Volume(plan.ordered - plan.ordered / (1 + batch.thinner)),
+        "ordered_volume": Volume(plan.ordered),
+        "ratio_by_volume": {part.name: part.ratio_by_volume for part in batch.product.parts},
+        "density": {part.name: part.density for part in batch.product.parts},
     }
+    if batch.thinner:
+        parts["thinner_fraction"] = batch.thinner
+        parts["thinner"] = Volume(plan.ordered - plan.ordered / (1 + batch.thinner))
     return Coat(
         layer=draft.layer,
         name=draft.name,
@@ -170,8 +193,9 @@ def finish(draft: Draft, revision: int, faults: Faults) -> Coat | None:
         mixes=plan.mixes,
         traces={
             **draft.traces,
+            **plan.traces,
+            "loss_fraction": Trace("materials.loss-stated", {"layer": draft.layer}, revision),
             "ordered_volume": Trace("materials.ordered-volume", ordered, revision),
-            "mixes": plan.trace,
             "parts": Trace("materials.parts", parts, revision),
         },
     )

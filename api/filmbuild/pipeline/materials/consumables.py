@@ -2,13 +2,15 @@
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from collections.abc import Set as AbstractSet
 from decimal import Decimal
 from functools import lru_cache
+
+import msgspec
 
 from filmbuild.money import Currency, Money, NonNegativeExact, UnitPrice, rounded
 from filmbuild.pipeline.results import Coat, ConsumableLine, Takeoff
 from filmbuild.pipeline.specification import ConsumableRule, Driver, TaskCode
+from filmbuild.pipeline.tasks_present import repair_area
 from filmbuild.pipeline.trace import Trace
 from filmbuild.quantities import Area, Length
 
@@ -20,9 +22,11 @@ def driver_quantities(takeoff: Takeoff, coats: Sequence[Coat], workers: int) -> 
     """What can move a rule [m2, m or a count]: all drivers but "shift".
 
     "coated_area" is floor and verticals, once however many coats; "coat" counts the system's
-    layers; "mix" counts the mixes of layers and repairs.
+    layers; "mix" counts the mixes of layers and repairs, "coat_mix" and "repair_mix" each alone.
     """
     totals = takeoff.totals
+    mixes = sum(len(coat.mixes) for coat in coats)
+    repair_mixes = sum(mixes_of_repairs(coats).values())
     return {
         "coated_area": Area(totals.floor + totals.vertical),
         "floor_area": totals.floor,
@@ -36,19 +40,37 @@ def driver_quantities(takeoff: Takeoff, coats: Sequence[Coat], workers: int) -> 
         "joint_length": totals.joint_length,
         "cove_length": totals.cove_length,
         "spall_area": totals.spall_area,
+        "repair_area": repair_area(totals),
         "dust_barrier_area": totals.dust_barrier,
         "coat": sum(coat.kind != "repair" for coat in coats),
-        "mix": sum(len(coat.mixes) for coat in coats),
+        "mix": mixes,
+        "coat_mix": mixes - repair_mixes,
+        "repair_mix": repair_mixes,
         "worker": workers,
         "visit": 1,
         "job": 1,
     }
 
 
+def mixes_of_repairs(coats: Sequence[Coat]) -> dict[str, int]:
+    """How many mixes each repair takes, by its task."""
+    return {coat.layer: len(coat.mixes) for coat in coats if coat.kind == "repair"}
+
+
+class Work(msgspec.Struct, frozen=True):
+    """What moves the rules: quantities by driver, and how often each task of the job is done.
+
+    `repair_mixes` are by the task of the repair.
+    """
+
+    drivers: Mapping[Driver, float]
+    occasions: Mapping[TaskCode, int]
+    repair_mixes: Mapping[str, int] = {}
+
+
 def consumable_lines(
     rules: Iterable[ConsumableRule],
-    drivers: Mapping[Driver, float],
-    tasks: AbstractSet[TaskCode],
+    work: Work,
     currency: Currency,
     revision: int,
     *,
@@ -56,22 +78,39 @@ def consumable_lines(
 ) -> tuple[ConsumableLine, ...]:
     """Lines of the rules in this currency that apply: those driven by shifts, or all others.
 
-    Count = driver / per x quantity, rounded up to whole units, and no less than the rule's minimum
-    where there is anything to do at all.
+    Count = driver x occasions / per x quantity, rounded up to whole units, and no less than the
+    rule's minimum where there is anything to do at all.
     """
+    drivers = work.drivers
     lines = []
     for rule in rules:
-        if (rule.driver == "shift") != shift_driven or rule.currency != currency:
-            continue
-        driver = drivers.get(rule.driver, 0.0)
-        if driver > 0 and (not rule.tasks or not tasks.isdisjoint(rule.tasks)):
-            lines.append(_line(rule, driver, revision))
+        if (rule.driver == "shift") == shift_driven and rule.currency == currency:
+            driver, times = drivers.get(rule.driver, 0.0), 1
+            if rule.tasks:
+                driver, times = _for_tasks(rule, driver, work)
+            if driver > 0 and times:
+                lines.append(_line(rule, driver, times, revision))
     return tuple(lines)
 
 
-def _line(rule: ConsumableRule, driver: float, revision: int) -> ConsumableLine:
+def _for_tasks(rule: ConsumableRule, driver: float, work: Work) -> tuple[float, int]:
+    """The driver's quantity, and how often it is met: 0 where no task of the rule is in the job.
+
+    What is measured on the floor is met anew each time that one of the rule's tasks is done; what
+    is counted is met once. Of repair mixes, only those of the rule's tasks count.
+    """
+    times = 0
+    for task in rule.tasks:
+        times += work.occasions.get(task, 0)
+    if rule.driver == "repair_mix":
+        driver = sum([work.repair_mixes.get(task, 0) for task in rule.tasks])
+    return driver, times if rule.per_count is None else min(times, 1)
+
+
+def _line(rule: ConsumableRule, driver: float, times: int, revision: int) -> ConsumableLine:
     per = rule.per_area or rule.per_length or rule.per_count or 1.0
-    count = max(math.ceil(driver / per * rule.quantity - ROUNDING), rule.minimum)
+    need = driver * times / per * rule.quantity
+    count = max(math.ceil(need - ROUNDING), rule.minimum)
     price = _charged(rule.unit_price, rule.charged_fraction)
     return ConsumableLine(
         id=rule.id,
@@ -87,8 +126,10 @@ def _line(rule: ConsumableRule, driver: float, revision: int) -> ConsumableLine:
             {
                 "driver": rule.driver,
                 "driver_quantity": driver,
+                "occasions": times,
                 "per": per,
                 "quantity": rule.quantity,
+                "need": float(f"{need:.10g}"),  # the same from a takeoff that has been written
                 "minimum": rule.minimum,
                 "unit_price": rule.unit_price,
                 "charged_fraction": rule.charged_fraction,

@@ -1,26 +1,39 @@
 """How thick each coat is, and what volume of liquid it takes area by area."""
 
-from collections.abc import Sequence
 from typing import Self
 
 import msgspec
 
 from filmbuild.errors import Faults
 from filmbuild.pipeline.results import AreaTakeoff, Takeoff, Totals
-from filmbuild.pipeline.specification import Layer, Product
+from filmbuild.pipeline.specification import Driver, Layer, Product
 from filmbuild.pipeline.trace import Trace
-from filmbuild.quantities import SpreadRate, Thickness, Volume
+from filmbuild.quantities import Area, SpreadRate, Thickness, Volume
 
 EQUAL = 1e-9
 """Relative difference below which two volumes or films are the same."""
 
+DRIVEN_BY: dict[Driver, tuple[str, ...]] = {
+    "coated_area": ("floor", "vertical"),
+    "floor_area": ("floor",),
+    "vertical_area": ("vertical",),
+    "machine_grind_area": ("machine_grind",),
+    "hand_grind_area": ("hand_grind",),
+    "cut_in_area": ("cut_in",),
+    "edge_length": ("wall_length", "open_length"),
+    "tape_length": ("tape_length",),
+    "cove_length": ("cove_length",),
+}
+"""What of an area moves a placing task."""
+
 
 class Ground(msgspec.Struct, frozen=True):
-    """The areas in placing order, with their floors and verticals [m2] side by side."""
+    """The areas in placing order, with their floors, cut-in and verticals [m2] side by side."""
 
     areas: tuple[AreaTakeoff, ...]
     ids: list[str]
     floor: list[float]
+    cut_in: list[float]
     vertical: list[float]
     totals: Totals
 
@@ -31,9 +44,25 @@ class Ground(msgspec.Struct, frozen=True):
             areas,
             [area.id for area in areas],
             [area.floor for area in areas],
+            [area.cut_in for area in areas],
             [area.vertical for area in areas],
             takeoff.totals,
         )
+
+    def driven(self, driver: Driver, natural: Driver, *, verticals: bool) -> list[float]:
+        """[m2 or m] How much of a driver each area has; of the natural one where it has no such."""
+        fields = DRIVEN_BY.get(driver) or DRIVEN_BY[natural]
+        if not verticals:
+            fields = tuple([field for field in fields if field != "vertical"])
+        known: dict[tuple[str, ...], list[float]] = {
+            ("floor",): self.floor,
+            ("cut_in",): self.cut_in,
+            ("vertical",): self.vertical,
+        }
+        found = known.get(fields)
+        if found is None:
+            found = [sum([getattr(area, one) for one in fields]) for area in self.areas]
+        return found
 
 
 class Film(msgspec.Struct, frozen=True):
@@ -65,36 +94,55 @@ def film_of(
     wet = dry (1 + t) / VS with volume solids VS and thinner t as a share of the unthinned volume
     (UFC 3-190-06 section 2.1.5; thinning lowers the solids to VS / (1 + t)); wet = 1 / spread rate.
     """
+    if not _stated_once(layer, product, faults):
+        return None
     solids, thinner = product.volume_solids, layer.thinner_fraction
     wet_of_dry = (1 + thinner) / solids if solids is not None else None
-    vertical = layer.vertical if verticals and layer.vertical is not None else Thickness(0.0)
     stated: dict[str, object] = {
         "product": product.id,
         "volume_solids": solids,
         "thinner_fraction": thinner,
     }
-    if not _stated_once(layer, product, faults):
-        return None
-    if layer.dry_film is not None and wet_of_dry is not None:
-        wet = Thickness(layer.dry_film * wet_of_dry)
-        vertical = Thickness(vertical * wet_of_dry)
-        trace = Trace("materials.wet-film", {"dry_film": layer.dry_film, **stated}, revision)
-    elif layer.spread_rate is not None:
-        wet = Thickness(1 / layer.spread_rate)
-        inputs = {"layer": layer.id, "spread_rate": layer.spread_rate}
-        trace = Trace("materials.wet-film-from-spread-rate", inputs, revision)
-    else:
-        wet = layer.wet_film or Thickness(0.0)
-        trace = Trace("materials.wet-film-stated", {"layer": layer.id}, revision)
+    vertical = layer.vertical if verticals and layer.vertical is not None else Thickness(0.0)
+    wet, vertical, trace = _wet(layer, vertical, wet_of_dry, stated, revision)
     _check_range(layer, product, wet, vertical, faults)
     traces = {"wet_film": trace}
     dry: Thickness | None = layer.dry_film
-    if dry is None and wet_of_dry is not None:
+    if dry is not None:
+        inputs: dict[str, object] = {"layer": layer.id, "dry_film": dry}
+        traces["dry_film"] = Trace("materials.dry-film-stated", inputs, revision)
+    elif wet_of_dry is not None:
         dry = Thickness(wet / wet_of_dry)
         traces["dry_film"] = Trace("materials.dry-film", {"wet_film": wet, **stated}, revision)
-    if layer.spread_rate is None:
+    spread_rate: SpreadRate | None = layer.spread_rate
+    if spread_rate is None:
+        spread_rate = SpreadRate(1 / wet)
         traces["spread_rate"] = Trace("materials.spread-rate", {"wet_film": wet})
-    return Film(dry, wet, vertical, layer.spread_rate or SpreadRate(1 / wet), traces)
+    else:
+        inputs = {"layer": layer.id, "spread_rate": spread_rate}
+        traces["spread_rate"] = Trace("materials.spread-rate-stated", inputs, revision)
+    return Film(dry, wet, vertical, spread_rate, traces)
+
+
+def _wet(
+    layer: Layer,
+    vertical: Thickness,
+    wet_of_dry: float | None,
+    stated: dict[str, object],
+    revision: int,
+) -> tuple[Thickness, Thickness, Trace]:
+    """The wet film on floors and on verticals, whose film is stated dry where the layer's is."""
+    if layer.dry_film is not None and wet_of_dry is not None:
+        inputs = {"dry_film": layer.dry_film, **stated}
+        trace = Trace("materials.wet-film", inputs, revision)
+        return Thickness(layer.dry_film * wet_of_dry), Thickness(vertical * wet_of_dry), trace
+    if layer.spread_rate is not None:
+        inputs = {"layer": layer.id, "spread_rate": layer.spread_rate}
+        trace = Trace("materials.wet-film-from-spread-rate", inputs, revision)
+        return Thickness(1 / layer.spread_rate), vertical, trace
+    wet = layer.wet_film or Thickness(0.0)
+    inputs = {"layer": layer.id, "wet_film": wet}
+    return wet, vertical, Trace("materials.wet-film-stated", inputs, revision)
 
 
 def _stated_once(layer: Layer, product: Product, faults: Faults) -> bool:
@@ -137,32 +185,44 @@ def coat_volume(
 
     Texture and absorption are taken by the first coat on the concrete alone.
     """
-    wet, vertical = film.wet, film.vertical
-    if vertical:
-        both = zip(ground.floor, ground.vertical, strict=True)
-        film_per_area = [floor * wet + side * vertical for floor, side in both]
-    else:
-        film_per_area = [floor * wet for floor in ground.floor]
-    inputs: dict[str, object] = {"floor": ground.totals.floor, "wet_film": wet}
-    if vertical:
-        inputs |= {"vertical": ground.totals.vertical, "vertical_wet_film": vertical}
-    traces = {"film_volume": Trace("materials.film-volume", inputs)}
-    total, none = Volume(sum(film_per_area)), Volume(0.0)
-    if not first:
-        return CoatVolume(total, none, none, film_per_area, film_per_area, traces)
-    texture = _texture(layer, ground)
-    absorbed = _absorbed(product, ground, covers_verticals=vertical > 0)
-    extra = zip(film_per_area, texture, absorbed, strict=True)
-    volume = CoatVolume(
-        total,
-        Volume(sum(texture)),
-        Volume(sum(absorbed)),
-        [sum(one) for one in extra],
-        film_per_area,
-        traces,
+    on_floor = [floor * film.wet for floor in ground.floor]
+    per_area = on_floor
+    if film.vertical:
+        both = zip(on_floor, ground.vertical, strict=True)
+        per_area = [floor + side * film.vertical for floor, side in both]
+    total = Volume(sum(per_area))
+    traces = {"film_volume": _film_trace(layer, film, ground, revision)}
+    texture = absorption = Volume(0.0)
+    with_extra = per_area
+    if first:
+        fill, soaked = _texture(layer, ground), _absorbed(product, ground, film)
+        with_extra = [sum(one) for one in zip(per_area, fill, soaked, strict=True)]
+        texture, absorption = Volume(sum(fill)), Volume(sum(soaked))
+        if texture:
+            traces["texture_volume"] = _texture_trace(layer, ground, revision)
+        if absorption:
+            traces["absorption_volume"] = _absorption_trace(product, ground, film, revision)
+    floor_film = Volume(sum(on_floor)) if film.vertical else total
+    traces["net_volume"] = Trace(
+        "materials.net-volume",
+        {
+            "floor_film": floor_film,
+            "vertical_film": Volume(total - floor_film),
+            "texture": texture,
+            "absorption": absorption,
+        },
     )
-    _trace_extra(volume, layer, product, ground, revision)
-    return volume
+    return CoatVolume(total, texture, absorption, with_extra, per_area, traces)
+
+
+def _film_trace(layer: Layer, film: Film, ground: Ground, revision: int) -> Trace:
+    inputs: dict[str, object] = {"floor": ground.totals.floor, "wet_film": film.wet}
+    if not film.vertical:
+        return Trace("materials.film-volume", inputs)
+    inputs |= {"vertical": ground.totals.vertical, "vertical_wet_film": film.vertical}
+    if layer.dry_film is not None:
+        inputs["vertical_dry_film"] = layer.vertical
+    return Trace("materials.film-volume", inputs, revision)
 
 
 def _texture(layer: Layer, ground: Ground) -> list[float]:
@@ -170,41 +230,46 @@ def _texture(layer: Layer, ground: Ground) -> list[float]:
     return [fill * (area.substrate.texture_depth or 0.0) * area.floor for area in ground.areas]
 
 
-def _absorbed(product: Product, ground: Ground, *, covers_verticals: bool) -> Sequence[float]:
+def _texture_trace(layer: Layer, ground: Ground, revision: int) -> Trace:
+    """The mean depth is over all of the floor: an area that was not measured counts as smooth."""
+    voids = [(area.substrate.texture_depth or 0.0) * area.floor for area in ground.areas]
+    return Trace(
+        "materials.texture",
+        {
+            "mean_texture_depth": Thickness(sum(voids) / ground.totals.floor),
+            "floor": ground.totals.floor,
+            "texture_fill": layer.texture_fill,
+        },
+        revision,
+    )
+
+
+def _absorbed(product: Product, ground: Ground, film: Film) -> list[float]:
     depths = product.absorption
     if depths is None:
         return [0.0] * len(ground.areas)
     by_porosity = {"low": depths.low, "medium": depths.medium, "high": depths.high}
     return [
-        by_porosity[area.substrate.porosity]
-        * (area.floor + area.vertical if covers_verticals else area.floor)
-        for area in ground.areas
+        by_porosity[area.substrate.porosity] * covered
+        for area, covered in zip(ground.areas, _covered(ground, film), strict=True)
     ]
 
 
-def _trace_extra(
-    volume: CoatVolume, layer: Layer, product: Product, ground: Ground, revision: int
-) -> None:
-    if volume.texture:
-        mean = volume.texture / (layer.texture_fill * ground.totals.floor)
-        volume.traces["texture_volume"] = Trace(
-            "materials.texture",
-            {
-                "mean_texture_depth": Thickness(mean),
-                "floor": ground.totals.floor,
-                "texture_fill": layer.texture_fill,
-            },
-            revision,
-        )
-    depths = product.absorption
-    if volume.absorption and depths is not None:
-        volume.traces["absorption_volume"] = Trace(
-            "materials.absorption",
-            {
-                "product": product.id,
-                "low": depths.low,
-                "medium": depths.medium,
-                "high": depths.high,
-            },
-            revision,
-        )
+def _absorption_trace(product: Product, ground: Ground, film: Film, revision: int) -> Trace:
+    """Each porosity on the site with its depth and the surface that has it."""
+    covered: dict[str, float] = {}
+    for area, surface in zip(ground.areas, _covered(ground, film), strict=True):
+        porosity = area.substrate.porosity
+        covered[porosity] = covered.get(porosity, 0.0) + surface
+    inputs: dict[str, object] = {"product": product.id}
+    for name, total in covered.items():
+        inputs[name] = getattr(product.absorption, name)
+        inputs[f"{name}_surface"] = Area(total)
+    return Trace("materials.absorption", inputs, revision)
+
+
+def _covered(ground: Ground, film: Film) -> list[float]:
+    """[m2] by area."""
+    if not film.vertical:
+        return ground.floor
+    return [floor + side for floor, side in zip(ground.floor, ground.vertical, strict=True)]

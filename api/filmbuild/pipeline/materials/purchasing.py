@@ -21,13 +21,13 @@ Amounts = dict[str, float]
 class _Shelf(msgspec.Struct, frozen=True):
     """A product's packs side by side: what each holds of each part.
 
-    `kinds` says how each part is counted, `contents` are in that measure and `volumes` in m3, of
-    all parts; `options` hold the contents of the parts that are needed.
+    `kinds` says how each part is counted, `contents` are in that measure and `shares` the part of
+    the pack's volume, of all parts; `options` hold the contents of the parts that are needed.
     """
 
     kinds: dict[str, type[Quantity]]
-    contents: tuple[Amounts, ...]
-    volumes: tuple[Amounts, ...]
+    contents: tuple[dict[str, Quantity], ...]
+    shares: tuple[Amounts, ...]
     options: tuple[PackOption, ...]
 
 
@@ -53,8 +53,10 @@ def purchases(
 ) -> tuple[Purchase, ...]:
     """One purchase per product, in the order of first use."""
     needs: dict[str, dict[str, PartAmount]] = {}
+    users: dict[str, list[str]] = {}
     for coat in coats:
         _add(needs.setdefault(coat.product, {}), coat.parts)
+        users.setdefault(coat.product, []).append(coat.layer)
     for aggregate in aggregates:
         part = catalogue.products[aggregate.product].parts[0]
         amount = PartAmount(
@@ -63,9 +65,22 @@ def purchases(
             mass=aggregate.ordered,
         )
         _add(needs.setdefault(aggregate.product, {}), (amount,))
+        users.setdefault(aggregate.product, []).append(aggregate.layer)
     return tuple(
-        _purchase(catalogue.products[name], parts, catalogue) for name, parts in needs.items()
+        _purchase(catalogue.products[name], parts, users[name], catalogue)
+        for name, parts in needs.items()
     )
+
+
+def pack_shares(purchase: Purchase, catalogue: Catalogue) -> dict[str, dict[str, float]]:
+    """Of the volume in each pack bought, the share of each part."""
+    parts = {part.name: part for part in catalogue.products[purchase.product].parts}
+    bought = {one.pack for one in purchase.packs}
+    return {
+        one.pack.id: _shares(one, parts)
+        for one in catalogue.packs[purchase.product]
+        if one.pack.id in bought
+    }
 
 
 def _add(total: dict[str, PartAmount], parts: Iterable[PartAmount]) -> None:
@@ -78,7 +93,9 @@ def _add(total: dict[str, PartAmount], parts: Iterable[PartAmount]) -> None:
             total[one.part] = one
 
 
-def _purchase(product: Product, parts: dict[str, PartAmount], catalogue: Catalogue) -> Purchase:
+def _purchase(
+    product: Product, parts: dict[str, PartAmount], users: list[str], catalogue: Catalogue
+) -> Purchase:
     packs = catalogue.packs[product.id]
     shelf = _shelf(packs, product.parts, tuple(parts))
     kinds = shelf.kinds
@@ -86,7 +103,8 @@ def _purchase(product: Product, parts: dict[str, PartAmount], catalogue: Catalog
         name: float(amount.mass if kinds[name] is Mass else amount.volume)
         for name, amount in parts.items()
     }
-    counts = dict(cover(tuple(needed.values()), shelf.options).counts)
+    covered = cover(tuple(needed.values()), shelf.options)
+    counts = dict(covered.counts)
     chosen = [counts.get(one.pack.id, 0) for one in packs]
     bought = dict.fromkeys(needed, 0.0)
     for count, content in zip(chosen, shelf.contents, strict=True):
@@ -107,12 +125,27 @@ def _purchase(product: Product, parts: dict[str, PartAmount], catalogue: Catalog
         packs=lines,
         cost=rounded(cost, catalogue.currency),
         used_share=rounded(share, catalogue.currency),
+        proven=covered.proven,
         trace=Trace(
             "materials.purchase",
-            {"product": product.id, "priced_on": catalogue.priced_on.isoformat()},
+            {
+                "product": product.id,
+                "needed_for": users,
+                "priced_on": catalogue.priced_on.isoformat(),
+                "contents": _of_chosen(packs, chosen, shelf.contents),
+                "volume_shares": _of_chosen(packs, chosen, shelf.shares),
+            },
             catalogue.revision,
         ),
     )
+
+
+def _of_chosen(
+    packs: Sequence[PricedPack], chosen: Sequence[int], values: Sequence[object]
+) -> dict[str, object]:
+    return {
+        one.pack.id: value for one, count, value in zip(packs, chosen, values, strict=True) if count
+    }
 
 
 @lru_cache(maxsize=4_096)
@@ -123,12 +156,11 @@ def _shelf(
     kinds = _kinds(packs)
     by_name = {part.name: part for part in parts}
     contents = tuple(_contents(one, by_name, kinds) for one in packs)
-    volumes = tuple(_volumes(one, by_name) for one in packs)
     options = tuple(
-        PackOption(one.pack.id, tuple([held.get(part, 0.0) for part in needed]), one.price)
+        PackOption(one.pack.id, tuple([float(held.get(part, 0.0)) for part in needed]), one.price)
         for one, held in zip(packs, contents, strict=True)
     )
-    return _Shelf(kinds, contents, volumes, options)
+    return _Shelf(kinds, contents, tuple(_shares(one, by_name) for one in packs), options)
 
 
 def _kinds(packs: Sequence[PricedPack]) -> dict[str, type[Quantity]]:
@@ -145,22 +177,25 @@ def _kinds(packs: Sequence[PricedPack]) -> dict[str, type[Quantity]]:
 
 def _contents(
     priced: PricedPack, parts: dict[str, Part], kinds: dict[str, type[Quantity]]
-) -> Amounts:
+) -> dict[str, Quantity]:
     amounts = {}
     for content in priced.pack.contents:
         part = parts.get(content.part)
         if part is not None:
-            measure = content_mass if kinds[content.part] is Mass else content_volume
-            amounts[content.part] = measure(content, part)
+            kind = kinds[content.part]
+            measure = content_mass if kind is Mass else content_volume
+            amounts[content.part] = kind(measure(content, part))
     return amounts
 
 
-def _volumes(priced: PricedPack, parts: dict[str, Part]) -> Amounts:
-    return {
+def _shares(priced: PricedPack, parts: dict[str, Part]) -> Amounts:
+    volumes = {
         content.part: content_volume(content, parts[content.part])
         for content in priced.pack.contents
         if content.part in parts
     }
+    whole = sum(volumes.values())
+    return {name: volume / whole for name, volume in volumes.items()}
 
 
 def _lines(
@@ -188,15 +223,10 @@ def _used_share(
 ) -> Decimal:
     """Each pack's cost is spread over its parts by volume; a part bears needed over bought."""
     total = Decimal(0)
-    for priced, count, volumes in zip(packs, chosen, shelf.volumes, strict=True):
-        if not count:
-            continue
-        whole = sum(volumes.values())
-        used = sum(
-            [
-                volume / whole * min(needed[name] / bought[name], 1.0)
-                for name, volume in volumes.items()
-            ]
-        )
-        total += priced.price * count * Decimal(used)
+    for priced, count, shares in zip(packs, chosen, shelf.shares, strict=True):
+        if count:
+            used = sum(
+                [share * min(needed[name] / bought[name], 1.0) for name, share in shares.items()]
+            )
+            total += priced.price * count * Decimal(used)
     return total

@@ -6,8 +6,8 @@ from typing import Literal
 import msgspec
 
 from filmbuild.pipeline.materials.coats import Context, Draft
-from filmbuild.pipeline.materials.crew import Measured, Pace, crew_pace
-from filmbuild.pipeline.materials.mixing import Demand
+from filmbuild.pipeline.materials.crew import Measured, Pace
+from filmbuild.pipeline.materials.demand import Demand
 from filmbuild.pipeline.results import AggregateAmount, AreaTakeoff
 from filmbuild.pipeline.specification import Repairs, TaskCode
 from filmbuild.pipeline.trace import Trace
@@ -61,11 +61,11 @@ def _draft(kind: _Kind, areas: Sequence[AreaTakeoff], context: Context) -> Draft
         )
         return None
     product = context.product(name, kind.product)
-    pace = crew_pace(kind.task, _measured(kind), context.selection, context.faults)
-    if product is None or pace is None:
+    if product is None:
         return None
-    batch = context.batch(kind.task, product, pace, 0.0)
-    if batch is None:
+    pace = context.crew.pace(kind.task, _measured(kind))
+    batch = context.batch(kind.task, product, 0.0)
+    if pace is None or batch is None:
         return None
     void = sum(getattr(area, kind.volume) for area in areas)
     sand = sand_share(repairs) if kind.task == "fill_cracks" else 0.0
@@ -106,8 +106,8 @@ def _demand(kind: _Kind, areas: Sequence[AreaTakeoff], pace: Pace, sand: float) 
         [area.id for area in areas],
         volume,
         [getattr(area, kind.area) if kind.area else 0.0 for area in areas],
-        [getattr(area, field or kind.volume) / pace.rate for area in areas],
         volume,
+        [(pace, [getattr(area, field or kind.volume) for area in areas])],
     )
 
 

@@ -3,19 +3,20 @@
 from filmbuild.errors import Faults, Infeasible
 from filmbuild.pipeline.job import Job
 from filmbuild.pipeline.materials.aggregates import broadcast_aggregates
-from filmbuild.pipeline.materials.coats import (
-    Context,
-    Draft,
-    draft_layer,
-    finish,
-    placing_paces,
+from filmbuild.pipeline.materials.coats import Context, Draft, draft_layer, finish
+from filmbuild.pipeline.materials.consumables import (
+    Work,
+    consumable_lines,
+    driver_quantities,
+    mixes_of_repairs,
 )
-from filmbuild.pipeline.materials.consumables import consumable_lines, driver_quantities
+from filmbuild.pipeline.materials.crew import Crew
 from filmbuild.pipeline.materials.film import Ground
 from filmbuild.pipeline.materials.kits import with_bought_kits
+from filmbuild.pipeline.materials.occasions import occasions
 from filmbuild.pipeline.materials.purchasing import check_packs, purchases
 from filmbuild.pipeline.materials.repairs import crack_aggregate, draft_repairs
-from filmbuild.pipeline.results import AggregateAmount, Coat, Materials, Takeoff
+from filmbuild.pipeline.results import AggregateAmount, Coat, Materials, Purchase, Takeoff
 from filmbuild.pipeline.selection import Selection
 from filmbuild.pipeline.specification import Catalogue
 from filmbuild.pipeline.tasks_present import task_codes
@@ -34,7 +35,9 @@ def plan_materials(
 
     Coats are in the order of the work: repairs first, then the system's layers.
     """
-    context = Context(job, selection, catalogue, Ground.of(takeoff), faults)
+    context = Context(
+        job, selection, catalogue, Ground.of(takeoff), Crew(selection, faults), faults
+    )
     if not (takeoff.totals.floor > 0 and any(context.ground.floor)):
         faults.add("nothing-to-coat", "send a takeoff whose areas and totals have floor to coat")
         faults.raise_if_any()
@@ -46,6 +49,12 @@ def plan_materials(
     coats = _coats(drafts, catalogue.revision, faults)
     bought = purchases(coats, aggregates, catalogue)
     notes.extend(_notes(context, coats))
+    notes.extend(_unproven(bought))
+    work = Work(
+        driver_quantities(takeoff, coats, selection.workers),
+        occasions(selection.system, task_codes(takeoff, selection.system)),
+        mixes_of_repairs(coats),
+    )
     return Materials(
         system=selection.system.id,
         coats=with_bought_kits(coats, bought),
@@ -53,8 +62,7 @@ def plan_materials(
         purchases=bought,
         consumables=consumable_lines(
             catalogue.consumables,
-            driver_quantities(takeoff, coats, selection.workers),
-            task_codes(takeoff, selection.system),
+            work,
             catalogue.currency,
             catalogue.revision,
             shift_driven=False,
@@ -64,11 +72,8 @@ def plan_materials(
 
 def _drafts(context: Context) -> list[Draft]:
     drafts = draft_repairs(context)
-    paces = placing_paces(context)
-    if paces is None:
-        return drafts
     for index, layer in enumerate(context.selection.system.layers):
-        draft = draft_layer(layer, paces, context, first=index == 0)
+        draft = draft_layer(layer, context, first=index == 0)
         if draft is not None:
             drafts.append(draft)
     return drafts
@@ -117,6 +122,18 @@ def _notes(context: Context, coats: tuple[Coat, ...]) -> list[Note]:
         if coat.layer in thinned
     )
     return notes
+
+
+def _unproven(bought: tuple[Purchase, ...]) -> list[Note]:
+    return [
+        Note(
+            "purchase-not-proven",
+            f"{one.name}: the search for the least-cost packs was cut off. The packs named cover "
+            "the need, but a cheaper order may exist.",
+        )
+        for one in bought
+        if not one.proven
+    ]
 
 
 def _thinner(coat: Coat) -> float:

@@ -5,6 +5,7 @@ back as the input of the next.
 """
 
 from filmbuild.pipeline.results.documents import (
+    Basis,
     EstimateDocument,
     LabourDocument,
     MaterialsDocument,
@@ -13,6 +14,7 @@ from filmbuild.pipeline.results.documents import (
 )
 from filmbuild.pipeline.results.labour import (
     Activity,
+    CrewCosts,
     CureTimes,
     EquipmentCost,
     Labour,
@@ -30,17 +32,19 @@ from filmbuild.pipeline.results.materials import (
     Purchase,
 )
 from filmbuild.pipeline.results.price import CostLine, Price, TaxLine
-from filmbuild.pipeline.results.schedule import CoatReady, Schedule, Scheduled
+from filmbuild.pipeline.results.schedule import CoatReady, Schedule, Scheduled, WorkedDay
 from filmbuild.pipeline.results.takeoff import AreaTakeoff, Takeoff, Totals
 
 __all__ = [
     "Activity",
     "AggregateAmount",
     "AreaTakeoff",
+    "Basis",
     "Coat",
     "CoatReady",
     "ConsumableLine",
     "CostLine",
+    "CrewCosts",
     "CureTimes",
     "EquipmentCost",
     "EstimateDocument",
@@ -62,4 +66,5 @@ __all__ = [
     "Task",
     "TaxLine",
     "Totals",
+    "WorkedDay",
 ]

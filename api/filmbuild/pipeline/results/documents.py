@@ -2,6 +2,8 @@
 
 from datetime import date
 
+from filmbuild.money import Currency
+from filmbuild.pipeline.job import Conditions, CrewMember, WorkCalendar
 from filmbuild.pipeline.results.base import Result
 from filmbuild.pipeline.results.labour import Labour
 from filmbuild.pipeline.results.materials import Materials
@@ -22,11 +24,28 @@ class Document(Result, frozen=True, kw_only=True):
     cautions: tuple[Caution, ...]
 
 
+class Basis(Result, frozen=True, kw_only=True):
+    """The job that a document was computed for, with what was assumed where the job left a choice.
+
+    A stage that is handed the document refuses a job that differs in anything its figures depend
+    on.
+    """
+
+    system: str
+    rate_book: str
+    currency: Currency
+    conditions: Conditions
+    crew: tuple[CrewMember, ...]
+    calendar: WorkCalendar
+    start: date | None
+
+
 class TakeoffDocument(Document, frozen=True, kw_only=True):
     takeoff: Takeoff
 
 
 class MaterialsDocument(TakeoffDocument, frozen=True, kw_only=True):
+    basis: Basis
     materials: Materials
 
 

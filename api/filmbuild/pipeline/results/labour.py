@@ -1,5 +1,9 @@
 """What the labour stage finds."""
 
+from typing import Annotated
+
+from msgspec import Meta
+
 from filmbuild.money import Money, UnitPrice
 from filmbuild.pipeline.results.base import Result
 from filmbuild.pipeline.results.materials import ConsumableLine
@@ -11,7 +15,7 @@ class Task(Result, frozen=True, kw_only=True):
     """Work of one kind. `labour` counts every worker's time; `duration` is the crew's.
 
     `activity` names the piece of the schedule it belongs to: tasks of one activity are done
-    together. `quantity` is in the unit of the task's driver.
+    together. Each of the `gangs` has machines of its own. `quantity` is in the unit of the task's driver.
     """
 
     id: str
@@ -22,6 +26,7 @@ class Task(Result, frozen=True, kw_only=True):
     method: str
     quantity: Quantity | None
     count: float | None
+    gangs: Annotated[int, Meta(ge=1, le=50)]
     workers: int
     labour: Hours
     duration: Duration
@@ -46,9 +51,10 @@ class Activity(Result, frozen=True, kw_only=True):
     """A piece of the schedule: follows the activities of `after`, by a crew that does one at a time.
 
     With `waits_for_cure` it begins no sooner than the recoat minimum of each of those that has a
-    `cure`, in elapsed time. A coat that directly follows a coat also begins before that one's
-    recoat maximum, or else the floor is abraded first, which takes `abrasion` where the rate book
-    says how. A `one_shift` activity is done without a break inside one shift.
+    `cure`, in elapsed time; with `waits_for_drying` it also waits until each of those that has a
+    `dry_for` has dried that long. A coat that directly follows a coat also begins before that one's
+    recoat maximum, or else the floor is abraded first. A `one_shift` activity is done without a
+    break inside one shift.
     """
 
     id: str
@@ -59,11 +65,12 @@ class Activity(Result, frozen=True, kw_only=True):
     after: tuple[str, ...]
     cure: CureTimes | None
     waits_for_cure: bool = True
-    abrasion: Duration | None = None
+    dry_for: Duration | None = None
+    waits_for_drying: bool = True
 
 
 class LabourCost(Result, frozen=True, kw_only=True):
-    """Paid hours of one class at one rate; overtime stands in a record of its own."""
+    """Paid hours of all people of one class at one rate; overtime stands in a record of its own."""
 
     labour_class: str
     name: str
@@ -84,16 +91,14 @@ class EquipmentCost(Result, frozen=True, kw_only=True):
     trace: Trace
 
 
-class Labour(Result, frozen=True, kw_only=True):
-    """Tasks, the activities they form, and what people and machines cost.
+class CrewCosts(Result, frozen=True, kw_only=True):
+    """What people and machines cost, and what is used up with their days.
 
-    `shifts` is the number of crew shifts that the work fills.
+    `productive` is the time that people spend on tasks. `paid` is that of the whole crew for as
+    long as any of it works, with the least that is paid for a day, and its travel. `shifts` is the
+    number of days of work, and `visits` how often the crew comes. `traces` is by field.
     """
 
-    rate_book: str
-    crew: int
-    tasks: tuple[Task, ...]
-    activities: tuple[Activity, ...]
     labour: tuple[LabourCost, ...]
     equipment: tuple[EquipmentCost, ...]
     travel: Money
@@ -101,3 +106,18 @@ class Labour(Result, frozen=True, kw_only=True):
     productive: Hours
     paid: Hours
     shifts: int
+    visits: int
+    traces: dict[str, Trace]
+
+
+class Labour(CrewCosts, frozen=True, kw_only=True):
+    """Tasks and the activities they form.
+
+    Without dates, the costs are those of crew time packed into full shifts, in one visit. Those of
+    the days on which the work falls come with the schedule.
+    """
+
+    rate_book: str
+    crew: int
+    tasks: tuple[Task, ...]
+    activities: tuple[Activity, ...]

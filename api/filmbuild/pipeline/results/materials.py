@@ -24,7 +24,10 @@ class PartAmount(Result, frozen=True, kw_only=True):
 
 
 class Mix(Result, frozen=True, kw_only=True):
-    """One mix, in placing order: what goes in, how long it may be worked, and what it covers."""
+    """One mix, in placing order: what goes in, how long it may be worked, and what it covers.
+
+    What stays in the container is in `volume`, and covers nothing.
+    """
 
     number: int
     whole_kit: str | None
@@ -41,7 +44,8 @@ class Coat(Result, frozen=True, kw_only=True):
     """One coat over the site, or one repair product (`layer` then names the repair).
 
     `ordered_volume = net_volume / (1 - loss_fraction) + residue + soak`, where `net_volume` is
-    film, texture and absorption, or the void of a repair.
+    film, texture and absorption, or the void of a repair. `traces` holds, per field that is not
+    zero, how it was found; for the mixes also `mix_covers` and `mix_placing_time`.
     """
 
     layer: str
@@ -90,7 +94,8 @@ class Purchase(Result, frozen=True, kw_only=True):
     """All that the job buys of one product, whatever layers it serves.
 
     `needed`, `bought` and `surplus` are per part, as volume or as mass, the way its packs are sold.
-    `used_share` is the part of `cost` that the need itself takes.
+    `used_share` is the part of `cost` that the need itself takes. `proven` is false where the
+    search for the least cost was cut off: the packs cover the need, but others may cost less.
     """
 
     product: str
@@ -101,6 +106,7 @@ class Purchase(Result, frozen=True, kw_only=True):
     packs: tuple[PackLine, ...]
     cost: Money
     used_share: Money
+    proven: bool
     trace: Trace
 
 

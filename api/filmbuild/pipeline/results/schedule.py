@@ -3,6 +3,7 @@
 from datetime import date
 
 from filmbuild.pipeline.results.base import Moment, Result
+from filmbuild.pipeline.results.labour import CrewCosts, Task
 from filmbuild.pipeline.trace import Trace
 from filmbuild.quantities import Duration, Temperature, TemperatureDifference
 
@@ -35,7 +36,32 @@ class CoatReady(Result, frozen=True, kw_only=True):
     trace: Trace
 
 
-class Schedule(Result, frozen=True, kw_only=True):
+class WorkedDay(Result, frozen=True, kw_only=True):
+    """A day on which the crew works, with the activities that it works on.
+
+    `worked` is crew time, of which `paid` and `overtime` follow for each of its people; travel is
+    not among them.
+    """
+
+    date: date
+    visit: int
+    activities: tuple[str, ...]
+    worked: Duration
+    paid: Duration
+    overtime: Duration
+    trace: Trace
+
+
+class Schedule(CrewCosts, frozen=True, kw_only=True):
+    """Dates, and what people and machines cost on the days on which the work falls.
+
+    `tasks` are those that the dates call for, beyond the tasks of the labour: the floor is abraded
+    and cleaned where a recoat window is missed. Their hours, machines and consumables are among the
+    costs.
+    """
+
+    tasks: tuple[Task, ...]
+    days: tuple[WorkedDay, ...]
     time_zone: str
     first_day: date
     last_day: date

@@ -9,7 +9,9 @@ RULES: tuple[Rule, ...] = (
         id="labour.task",
         statement=(
             "Crew time of a task: the driver's quantity over the rate of all gangs, times the "
-            "condition factors, and the set-up; never less than the minimum. A rate belongs to the "
+            "condition factors, and the set-up; never less than the minimum; to the millisecond. "
+            "The most specific production of the rate book counts: one for the layer, before one "
+            "for the role of its product, before one for any work. A rate belongs to the "
             "workers of one gang together; there are as many gangs as the crew makes, up to the "
             "rate book's maximum. Set-up is not slowed by factors. The labour of a task is its "
             "crew time times the people of its gangs, set-up included. Factors of one area "
@@ -18,50 +20,82 @@ RULES: tuple[Rule, ...] = (
             "which is a floor below the rate book's small area and never makes it slower than one "
             "of just that size. The factor hot holds for surfaces from 30 degC, cold up to "
             "10 degC. The tasks of a coat follow one another: verticals, edges, floor, broadcast; "
-            "mixing is in their rates."
+            "mixing is in their rates. What is ground after repairs is a strip of 100 mm along "
+            "filled cracks and joints, and the spalls."
         ),
         equation=(
             "duration = max(minimum, set_up + quantity / (rate gangs) factor); "
-            "gangs = min(floor(crew / workers), gangs_maximum); labour = duration workers gangs"
+            "factor = over_areas and those of hot and cold, multiplied; "
+            "over_areas = sum of (quantity of an area times its factors) / sum of quantities; "
+            "labour = duration gangs workers_per_gang"
+        ),
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="labour.productive",
+        statement="The time that people spend on tasks, set-ups included, of all tasks together.",
+        equation="productive = sum of the labour of the tasks",
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="labour.shifts",
+        statement=(
+            "Without dates, crew time is packed into full shifts, without their breaks, in one "
+            "visit. A day on which anything is done is paid for the least that the rate book pays "
+            "a day for; what a shift holds beyond the standard day is overtime."
+        ),
+        equation=(
+            "n = floor(crew_time / shift); rest = crew_time - n shift; "
+            "shifts = ceil(crew_time / shift); "
+            "paid_time = n max(shift, minimum_paid_day) + (max(rest, minimum_paid_day) if rest); "
+            "overtime = n max(shift - standard_day, 0) + max(rest - standard_day, 0)"
         ),
         source=_PRACTICE,
     ),
     Rule(
         id="labour.wages",
         statement=(
-            "The whole crew is paid for as long as any of it works, set-ups included, and for the "
-            "travel of one visit. Days spent waiting for cure are not paid. The rate is kept to "
-            "six decimals and the amount is rounded once."
+            "The whole crew is paid for as long as any of it works, set-ups included, and for its "
+            "travel. Days spent waiting for cure are not paid. The rate is kept to six decimals, as "
+            "are the hours, and the amount is rounded once."
         ),
         equation=(
-            "rate = wage (1 + burden); amount = round(people (crew time - overtime + travel) rate)"
+            "rate = wage (1 + burden_percent / 100); "
+            "paid = workers (paid_time - overtime + travel_per_worker); amount = round(paid rate)"
         ),
         source=_PRACTICE,
     ),
     Rule(
         id="labour.overtime",
-        statement=(
-            "Crew time is packed into shifts of the calendar's length; what a shift holds beyond "
-            "the rate book's standard day is overtime, at the rate times the class's multiplier."
-        ),
+        statement="Time beyond the standard day is paid at the rate times the class's multiplier.",
         equation=(
-            "overtime = n max(shift - standard, 0) + max(rest - standard, 0); "
-            "n = floor(crew time / shift)"
+            "rate = wage (1 + burden_percent / 100) multiplier; paid = workers overtime; "
+            "amount = round(paid rate)"
         ),
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="labour.paid",
+        statement=(
+            "The paid time of the whole crew, overtime included, and the travel of each worker, for "
+            "each visit or each day of work as the rate book says."
+        ),
+        equation="paid = workers (paid_time + hours_per_worker (visits or days))",
         source=_PRACTICE,
     ),
     Rule(
         id="labour.equipment",
         statement=(
-            "A machine is charged by whole days: the shifts that the crew time of its tasks fills, "
-            "at least its minimum, for each machine. Each gang of the busiest task has its own."
+            "Without dates, a machine is charged for the shifts that the crew time of its tasks "
+            "fills, at least its minimum, for each machine. Each gang of the busiest task has its "
+            "own."
         ),
-        equation="days = machines max(ceil(used / shift), minimum_days); amount = days day_rate",
+        equation=("days = machines max(ceil(used / shift), minimum_days); amount = days day_rate"),
         source=_PRACTICE,
     ),
     Rule(
         id="labour.travel",
-        statement="Mobilisation is paid for each visit; one visit is counted.",
+        statement="Mobilisation is paid for each visit.",
         equation="travel = visits mobilisation",
         source=_PRACTICE,
     ),
@@ -70,7 +104,8 @@ RULES: tuple[Rule, ...] = (
         statement=(
             "Times after placing at the surface temperature: as the product states them; between "
             "two stated temperatures the logarithm of time runs straight in temperature; beyond "
-            "them the product's rule takes over from the nearest. A time that is not stated is "
+            "them the product's rule takes over from the nearest. The stated times that each comes "
+            "from are shown. A time that is not stated is "
             "taken from the next later stage that is. Repairs wait for their recoat minimum before "
             "anyone works on them; their recoat maximum is not applied."
         ),

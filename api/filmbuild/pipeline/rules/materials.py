@@ -6,6 +6,24 @@ _PRACTICE = "common practice, no source"
 
 RULES: tuple[Rule, ...] = (
     Rule(
+        id="materials.coated-floor",
+        statement="Every layer covers the floor of all areas.",
+        equation="floor = floor of the takeoff's totals",
+        source="the catalogue's coating system",
+    ),
+    Rule(
+        id="materials.coated-verticals",
+        statement="A layer that the system gives a film for verticals covers those of all areas.",
+        equation="vertical = vertical of the takeoff's totals, or nothing",
+        source="the catalogue's coating system",
+    ),
+    Rule(
+        id="materials.loss-stated",
+        statement="The system states what share of a layer's, or of its repairs', volume is lost.",
+        equation="loss = loss fraction of the layer or the repairs",
+        source="the catalogue's coating system",
+    ),
+    Rule(
         id="materials.wet-film",
         statement=(
             "The wet film that dries to a given dry film: the dry film over the volume solids. "
@@ -17,6 +35,7 @@ RULES: tuple[Rule, ...] = (
     Rule(
         id="materials.wet-film-stated",
         statement="The system states the layer's wet film, thinner included.",
+        equation="wet = wet film",
         source="the catalogue's coating system",
     ),
     Rule(
@@ -32,6 +51,18 @@ RULES: tuple[Rule, ...] = (
         source="UFC 3-190-06 section 2.1.5",
     ),
     Rule(
+        id="materials.dry-film-stated",
+        statement="The system states the layer's dry film.",
+        equation="dry = dry film",
+        source="the catalogue's coating system",
+    ),
+    Rule(
+        id="materials.spread-rate-stated",
+        statement="The system states the area that a volume of liquid covers.",
+        equation="spread rate = spread rate",
+        source="the catalogue's coating system",
+    ),
+    Rule(
         id="materials.spread-rate",
         statement="Theoretical spread rate: the area one volume covers, before any loss.",
         equation="spread rate = 1 / wet; ft2/gal = 1604.17 VS / dry mil; m2/L = 10 VS% / dry um",
@@ -41,9 +72,10 @@ RULES: tuple[Rule, ...] = (
         id="materials.film-volume",
         statement=(
             "Floor times the wet film, and verticals (cove faces among them) times theirs. Added "
-            "treads are floor."
+            "treads are floor. Where the system states the dry film of verticals, their wet film "
+            "follows from it as that of the floor does."
         ),
-        equation="V = floor wet + vertical wet_vertical",
+        equation="V = floor x wet film + vertical x vertical wet film",
         source="geometry",
     ),
     Rule(
@@ -51,18 +83,43 @@ RULES: tuple[Rule, ...] = (
         statement=(
             "The first coat also fills the texture of the concrete: mean texture depth (ASTM E965, "
             "EN 13036-1) times floor times the share that the coat fills. Areas whose texture was "
-            "not measured add nothing."
+            "not measured add nothing: in the mean over the whole floor they count as smooth."
         ),
-        equation="V = depth floor fill",
+        equation="V = mean depth x floor x fill, mean depth = sum(depth x floor of area) / floor",
         source="geometry; 1 L/m2 for each mm",
     ),
     Rule(
         id="materials.absorption",
         statement=(
             "The first coat also soaks into the concrete: a depth of film that the product states "
-            "for low, medium and high porosity, times the floor and the verticals it covers."
+            "for low, medium and high porosity, times the surface of each: the floor, and the "
+            "verticals that the coat covers."
         ),
-        equation="V = sum of depth(porosity) (floor + vertical)",
+        equation="V = low x low surface + medium x medium surface + high x high surface",
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="materials.net-volume",
+        statement=(
+            "What stays on the building: the film on the floor and on verticals, what fills the "
+            "texture, and what the concrete draws in."
+        ),
+        equation="net = floor film + vertical film + texture + absorption",
+        source="geometry",
+    ),
+    Rule(
+        id="materials.soak",
+        statement=(
+            "Each roller or brush drinks its share once in each coat before it gives any back: one "
+            "applicator for each of the people who place the floor."
+        ),
+        equation="soak = applicator soak x applicators",
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="materials.residue",
+        statement="Each mix leaves in its own container what the product states, and no less.",
+        equation="residue = container residue x mixes",
         source=_PRACTICE,
     ),
     Rule(
@@ -71,7 +128,7 @@ RULES: tuple[Rule, ...] = (
             "What has to be mixed: the net volume over what is not lost, and what stays in each "
             "mixing container and in each applicator. Loss divides; it is not added on top."
         ),
-        equation="V = net / (1 - loss) + residue x mixes + soak x people placing",
+        equation="V = net / (1 - loss) + residue + soak",
         source=_PRACTICE,
     ),
     Rule(
@@ -80,24 +137,57 @@ RULES: tuple[Rule, ...] = (
             "A volume in its parts by the ratio by volume, and in masses by their densities; "
             "mixing is ideal. Thinner is the part of the volume that is no part of the product."
         ),
-        equation="V_i = V / (1 + t) r_i / sum r; m_i = V_i density_i",
+        equation="V_i = V / (1 + t) x r_i / sum(r); m_i = V_i x density_i; thinner = V t / (1 + t)",
         source="algebra",
     ),
     Rule(
         id="materials.mix-plan",
         statement=(
-            "A mix is no larger than the container, than the product allows, and than the crew "
-            "can place in the working life that mixing leaves. The slowest area decides: "
-            "its placing time is floor over the field rate and verticals over theirs, with all "
-            "gangs; condition factors are not applied. Whole kits are taken where one fits, and "
-            "the rest is a part-kit measured by ratio; otherwise all mixes are equal. A kit counts "
-            "as in ratio where each part is within 2 per cent; a mix of its size is named after it "
-            "while one of those bought is left, and is else measured from larger packs. Verticals are placed with the floor "
-            "of their area, from the same mixes. Working life is never taken beyond the shift."
+            "The effort of an area is the number of full mixes that it takes: by what a full mix "
+            "brings, or by how long it can be placed, whichever is more. So the number of mixes "
+            "depends on no order, and no mix outlives its working life, which is never taken "
+            "beyond the shift. A full mix is the largest whole kit that at least half of the coat "
+            "can be mixed by, or else the most that the container holds and the product allows. "
+            "The last mix of whole kits is what is left, and part-kits are measured by ratio where "
+            "placing is slow; without kits all efforts are equal. What is too little for a mix is "
+            "joined to the kit before it where limits allow, or shares its effort equally. Too "
+            "little is less than a quarter of a kit, twice the residue of a container, or 50 mL, "
+            "but no more than half a kit. A kit counts as in ratio where each part is within 2 per "
+            "cent; a mix of its size is named after it while one of those bought is left, and is "
+            "else measured from larger packs."
         ),
         equation=(
-            "M = min(container, largest mix, (life - mixing time) / max(time / film volume)); "
-            "n = ceil(base / (M - residue)), base = net / (1 - loss) + soak"
+            "base = net / (1 - loss) + soak; full = whole kit, or min(container, largest mix), - "
+            "residue; effort of area = max(time of area / (life - mixing time), net of area x base "
+            "/ net / full); mixes = ceil(sum(effort)), one less if joined; ordered = base + mixes "
+            "x residue; effort of mix = 1 and, of the last, what is left, or sum(effort) / mixes"
+        ),
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="materials.mix-covers",
+        statement=(
+            "What a mix brings to the floor: its volume less what stays in its container, with "
+            "loss and soak shared over all mixes. The areas take it one after the other, each its "
+            "own net volume, so that a mix covers of an area what it brings of its net volume."
+        ),
+        equation=(
+            "brought = (volume - container residue) x net / base; "
+            "covers = sum(brought to area / net volume of area x surface of area)"
+        ),
+        source="geometry",
+    ),
+    Rule(
+        id="materials.mix-placing-time",
+        statement=(
+            "The tasks of one mix follow one another: verticals, cut-in and floor, or the one task "
+            "of a repair, each at the rate of one gang times the gangs that the crew makes. Set-up "
+            "and condition factors are not in it. A mix takes of an area's time what it brings of "
+            "its net volume."
+        ),
+        equation=(
+            "time of area = sum(driver quantity of area / (rate x gangs)); "
+            "placing time = sum(brought to area / net volume of area x time of area)"
         ),
         source=_PRACTICE,
     ),
@@ -113,7 +203,7 @@ RULES: tuple[Rule, ...] = (
     Rule(
         id="materials.crack-aggregate",
         statement="Dry aggregate in cracks: its share of the void times the density of its grains.",
-        equation="m = void share density / (1 - loss)",
+        equation="placed = void x share x density; ordered = placed / (1 - loss)",
         source="geometry",
     ),
     Rule(
@@ -122,20 +212,25 @@ RULES: tuple[Rule, ...] = (
             "Aggregate thrown into a wet coat by mass per area of floor. What is swept off and "
             "reclaimed can only serve later coats, so that the first is bought whole."
         ),
-        equation="placed = rate floor; ordered = placed - reclaimed from earlier coats",
+        equation=(
+            "placed = rate x floor; reclaimed = placed x reclaimed fraction; "
+            "ordered = placed - reclaimed before"
+        ),
         source=_PRACTICE,
     ),
     Rule(
         id="materials.purchase",
         statement=(
             "The needs of all layers and repairs are added per part, and the least-cost set of "
-            "packs that covers every part is bought: an exact optimum; ties go to less surplus, "
-            "then to fewer packs. The used share charges each pack's cost to its parts by volume, "
+            "packs that covers every part is bought: an exact optimum, unless the purchase says that "
+            "it is not proven; ties go to less surplus, then to fewer packs. The used share charges each pack's cost to its parts by volume, "
             "and of each part what is needed over what is bought."
         ),
         equation=(
-            "min sum price x count with bought_i >= needed_i; "
-            "used = sum over packs of cost x sum over parts of (volume share x needed / bought)"
+            "needed_i = sum of part i over the coats and repairs named; min sum(price x count) with "
+            "bought_i = sum(count x content_i) >= needed_i; surplus_i = bought_i - needed_i; amount "
+            "= price x count; cost = sum(amount); used = sum over packs of price x count x sum over "
+            "parts of (volume share_i x needed_i / bought_i)"
         ),
         source="unbounded minimum-cost covering by whole numbers",
     ),
@@ -143,10 +238,14 @@ RULES: tuple[Rule, ...] = (
         id="materials.consumable",
         statement=(
             "A rule of the catalogue: a quantity for each so much of its driver, rounded up to "
-            "whole units, at least its minimum; nothing where the driver is zero. Things that "
-            "outlive the job are charged at their share."
+            "whole units, at least its minimum; nothing where the driver is zero. An area or a "
+            "length counts for each time that a task of the rule is done. Things that outlive the "
+            "job are charged at their share."
         ),
-        equation="count = max(ceil(driver / per x quantity), minimum)",
+        equation=(
+            "need = driver quantity x occasions / per x quantity; count = max(ceil(need), minimum); "
+            "each = unit price x charged fraction; amount = each x count"
+        ),
         source=_PRACTICE,
     ),
 )

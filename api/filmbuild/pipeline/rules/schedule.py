@@ -2,21 +2,27 @@
 
 from filmbuild.pipeline.trace import Rule
 
+_PRACTICE = "common practice, no source"
+
 RULES: tuple[Rule, ...] = (
     Rule(
         id="schedule.placement",
         statement=(
             "One crew does the activities one after the other, in working order, each as early as "
             "it can. Labour runs in working time: shifts by the site's clock, on its working days, "
-            "without public holidays and closed dates. Cure runs in elapsed time, nights and "
-            "weekends included. A coat is placed without a break inside one shift. The latest "
+            "without public holidays and closed dates. Cure and drying run in elapsed time, "
+            "nights and weekends included. A coat is placed without a break inside one shift: "
+            "it begins in working time and goes on through the shift's breaks, which are then paid. "
+            "Other work stops for breaks. The latest "
             "start is the latest that leaves the end of the work, and each coat's recoat window, "
             "as they are; float is the working time up to it, and without float an activity is "
             "critical."
         ),
         equation=(
-            "start = max(end of the crew's last activity, end + recoat minimum of what it waits "
-            "for), moved to working time; float = latest start - start"
+            "start = max(end of the crew's last activity, end + recoat minimum or drying of what it "
+            "waits for), moved to working time; finish = start + duration of the activity; "
+            "latest start = latest_finish - duration; float = latest start - start, all in working "
+            "time"
         ),
         source="critical path method with minimum and maximum lags; serial schedule generation",
     ),
@@ -24,20 +30,74 @@ RULES: tuple[Rule, ...] = (
         id="schedule.abrasion",
         statement=(
             "A coat that cannot begin before the recoat maximum of the coat below it goes on after "
-            "the floor has been abraded. Where the system abrades between two coats the maximum "
-            "does not hold."
+            "the floor has been abraded, vacuumed and wiped with solvent, as far as the rate book "
+            "has productions for these. Their hours, machines and consumables are added to the "
+            "costs. Where the system abrades between two coats the maximum does not hold."
         ),
-        equation="abrade if start - end of the coat below > recoat maximum",
+        equation="abrade if without_abrasion > recoat_maximum",
         source="the product's data; abrading a missed recoat window: common practice, no source",
     ),
     Rule(
         id="schedule.coat-ready",
         statement=(
             "From the end of placing a coat its cure times run in elapsed time at the job's "
-            "surface temperature. The site is open to foot or vehicle traffic, and fully cured, "
-            "when the last of its coats is."
+            "surface temperature. The dew point is that of the air over water: T is the air in "
+            "degrees Celsius and U its relative humidity in per cent."
         ),
-        equation="ready = end of placing + cure time",
-        source="the product's data",
+        equation=(
+            "ready = end_of_placing + cure time; "
+            "dew point = 243.04 g / (17.625 - g), g = ln(U / 100) + 17.625 T / (243.04 + T); "
+            "above = surface - dew point"
+        ),
+        source="the product's data; dew point: Alduchov and Eskridge 1996",
+    ),
+    Rule(
+        id="schedule.open-again",
+        statement=(
+            "The site is open to foot or vehicle traffic, and fully cured, when the last of its "
+            "coats is."
+        ),
+        equation="open = max(coats)",
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="schedule.worked-day",
+        statement=(
+            "A day counts what is worked on it: an activity that runs over several shifts is "
+            "shared out among their days. Each day with work is paid for the least that the rate "
+            "book pays a day for; time beyond the standard day is overtime."
+        ),
+        equation=("paid = max(worked, minimum_paid_day); overtime = max(worked - standard_day, 0)"),
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="schedule.shifts",
+        statement="Each day on which any work is done is one shift of the crew.",
+        equation="shifts = number of days",
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="schedule.visits",
+        statement=(
+            "The crew leaves and comes back as another visit where no work is done for as many "
+            "days in a row as the rate book says; where it says nothing the crew comes once."
+        ),
+        equation="visits = 1 + number of stretches of idle_days or more without work",
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="schedule.productive",
+        statement="The labour of the tasks, and of those that the dates call for.",
+        equation="productive = labour + sum of added",
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="schedule.equipment",
+        statement=(
+            "A machine is charged by the days on which any of its tasks is worked on, at least its "
+            "minimum, for each machine. Each gang of the busiest task has its own."
+        ),
+        equation="days = machines max(days_used, minimum_days); amount = days day_rate",
+        source=_PRACTICE,
     ),
 )

@@ -1,5 +1,6 @@
 """Schedule: from activities to dates."""
 
 from filmbuild.pipeline.schedule.stage import plan_schedule
+from filmbuild.pipeline.schedule.working_rules import check_calendar, check_start
 
-__all__ = ["plan_schedule"]
+__all__ = ["check_calendar", "check_start", "plan_schedule"]

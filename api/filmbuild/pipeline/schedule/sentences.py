@@ -18,10 +18,9 @@ def bound_by(
     if binding.predecessor is None:
         words = "starts the job"
     elif binding.lag:
-        words = (
-            f"waits for recoat of {activities[binding.predecessor].name} "
-            f"until {clock(binding.ready, calendar)}"
-        )
+        before = activities[binding.predecessor]
+        what = f"{before.name} to dry" if dries(before) else f"recoat of {before.name}"
+        words = f"waits for {what} until {clock(binding.ready, calendar)}"
     else:
         words = f"follows {activities[binding.predecessor].name}"
     if "calendar" in binding.moved:
@@ -29,6 +28,12 @@ def bound_by(
         shift = "a shift with enough time left" if whole else "the next shift"
         words += f", then for {shift}: {clock(placement.start, calendar)}"
     return words
+
+
+def dries(activity: Activity) -> bool:
+    """Whether what follows waits for drying rather than for a cure."""
+    drying, cure = activity.dry_for, activity.cure
+    return drying is not None and (cure is None or drying > cure.recoat_after)
 
 
 def clock(moment: float, calendar: WorkingCalendar) -> str:

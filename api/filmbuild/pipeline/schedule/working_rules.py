@@ -27,9 +27,7 @@ def check_calendar(job: Job, faults: Faults) -> None:
     """Adds what is wrong with the job's start and calendar; `faults` is rooted at the job."""
     if job.start is None:
         faults.add("missing-field", "give the first day on which work may begin", "start")
-    elif not FIRST_YEAR <= job.start.year <= LAST_YEAR:
-        detail = f"give a day from {FIRST_YEAR}-01-01 to {LAST_YEAR}-12-31"
-        faults.add("date-out-of-range", detail, "start")
+    check_start(job, faults)
     calendar = job.calendar
     shift_length(calendar, faults)
     at = faults.at("calendar")
@@ -43,6 +41,13 @@ def check_calendar(job: Job, faults: Faults) -> None:
         except UnknownHolidaysError as error:
             detail = f"public holidays are known for: {_listed(error.accepted)}"
             at.add(f"unknown-{error.field}", detail, "holidays", error.field)
+
+
+def check_start(job: Job, faults: Faults) -> None:
+    """Adds a fault for a start, where there is one, that no calendar reaches."""
+    if job.start is not None and not FIRST_YEAR <= job.start.year <= LAST_YEAR:
+        detail = f"give a day from {FIRST_YEAR}-01-01 to {LAST_YEAR}-12-31"
+        faults.add("date-out-of-range", detail, "start")
 
 
 def _listed(names: Sequence[str]) -> str:
@@ -65,6 +70,9 @@ def working_rules(calendar: WorkCalendar, first_year: int, last_year: int) -> Wo
         timezone=calendar.time_zone,
         shift_start=time.fromisoformat(calendar.shift_start),
         shift_end=time.fromisoformat(calendar.shift_end),
+        breaks=tuple(
+            (time.fromisoformat(one.start), time.fromisoformat(one.end)) for one in calendar.breaks
+        ),
         weekdays=frozenset(_WEEKDAYS[name] for name in calendar.working_days),
         holidays=public,
         blackouts=frozenset(calendar.closed_dates),

@@ -83,10 +83,17 @@ class Absorption(Record, frozen=True, kw_only=True):
 
 
 class Hazards(Record, frozen=True, kw_only=True):
-    """What the safety data sheet warns of, as far as it decides which cautions are shown."""
+    """What the safety data sheet warns of, as far as it decides which cautions are shown.
+
+    `isocyanate_kind` tells aromatic (MDI) from aliphatic (HDI) hardeners, which have limits of
+    their own. An aggregate that does not say whether it is `crystalline_silica` is taken as such,
+    the stricter case.
+    """
 
     skin_sensitiser: bool = False
     isocyanate: bool = False
+    isocyanate_kind: Literal["mdi", "hdi", "other"] | None = None
+    crystalline_silica: bool | None = None
     exotherm: bool = False
     flash_point: Temperature | None = None
     initial_boiling_point: Temperature | None = None

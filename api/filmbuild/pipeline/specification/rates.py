@@ -8,6 +8,7 @@ from msgspec import Meta
 from filmbuild.money import Currency, NonNegativeExact, Percent
 from filmbuild.pipeline.site import Identifier, Label
 from filmbuild.pipeline.specification.base import Driver, PositiveFraction, Record, Stage, TaskCode
+from filmbuild.pipeline.specification.products import ProductRole
 from filmbuild.quantities import (
     Area,
     Duration,
@@ -37,7 +38,12 @@ class Production(Record, frozen=True, kw_only=True):
 
     Exactly one rate is given, and it decides what drives the task: an area, a length, a volume or
     a count per hour. A task with none takes `set_up` alone. More people than `workers` work as
-    further gangs of that size, up to `gangs_maximum`.
+    further gangs of that size, up to `gangs_maximum`. `dry_for` is the elapsed time that the floor
+    then dries, nights included, before anything is placed on it or worked into it.
+
+    `roles` and `layers` restrict it to coats of products of those roles, and to system layers of
+    those ids, with the work before and after them. The most specific production of a task counts:
+    layers before roles before none. Work outside any layer takes one without restriction.
     """
 
     task: TaskCode
@@ -51,7 +57,10 @@ class Production(Record, frozen=True, kw_only=True):
     count_per_hour: Annotated[float, Meta(gt=0)] | None = None
     set_up: Duration = Duration(0.0)
     minimum: Duration = Duration(0.0)
+    dry_for: Duration = Duration(0.0)
     equipment: tuple[Identifier, ...] = ()
+    roles: tuple[ProductRole, ...] = ()
+    layers: tuple[Identifier, ...] = ()
     factors: dict[Factor, Annotated[float, Meta(gt=0, le=20)]] = {}
 
 
@@ -69,16 +78,24 @@ class Equipment(Record, frozen=True, kw_only=True):
 
 
 class Travel(Record, frozen=True, kw_only=True):
-    """What each visit costs before any work is done."""
+    """What each visit costs before any work is done.
+
+    `mobilisation` is paid for each visit; `hours_per_worker` are paid travel, `per` visit or per
+    worked day. A visit ends when no work is done for `visit_ends_after_idle_days` days in a row,
+    weekends and closed dates included; left out, the crew comes once and stays.
+    """
 
     mobilisation: NonNegativeExact
     hours_per_worker: Duration
+    per: Literal["visit", "day"] = "visit"
+    visit_ends_after_idle_days: Annotated[int, Meta(ge=1, le=365)] | None = None
 
 
 class RateBook(Record, frozen=True, kw_only=True):
     """Wages, production rates and machines of the contractor.
 
-    Hours beyond `standard_day` are overtime. Areas below `small_area` take the "small_area"
+    Hours beyond `standard_day` are overtime; a day on which any work is done is paid for
+    `minimum_paid_day` at least. Areas below `small_area` take the "small_area"
     factor. `applicator_soak` is what one roller or brush drinks in each coat before it gives any
     back.
     """
@@ -91,6 +108,7 @@ class RateBook(Record, frozen=True, kw_only=True):
     equipment: tuple[Equipment, ...] = ()
     travel: Travel
     standard_day: Duration = Duration(8 * 3600.0)
+    minimum_paid_day: Duration = Duration(0.0)
     small_area: Area = Area(0.0)
     applicator_soak: Volume = Volume(0.0)
 
@@ -99,7 +117,9 @@ class ConsumableRule(Record, frozen=True, kw_only=True):
     """How much of something else the job needs: `quantity` for each so much of the driver.
 
     Exactly one of `per_area`, `per_length` and `per_count` is given, as the driver asks. The need
-    is rounded up to whole units. `tasks`, where given, must be in the job for the rule to apply.
+    is rounded up to whole units. `tasks`, where given, must be in the job for the rule to apply: an
+    area or a length then counts for each time that one of them is done, and of "repair_mix" only
+    the mixes of those repairs count.
     `charged_fraction` is the share of the price that one job bears for things that outlive it.
     `product` is the product that it is an amount of, such as a solvent, for its hazards.
     """

@@ -1,0 +1,44 @@
+"""What is done before a coat that misses its recoat window: the floor is abraded and cleaned."""
+
+from filmbuild.errors import Faults
+from filmbuild.pipeline.labour.conditions import ground_of
+from filmbuild.pipeline.labour.efforts import Efforts
+from filmbuild.pipeline.labour.sequence import NAMES, Step
+from filmbuild.pipeline.labour.tasks import Planned, layer_drivers, planned_steps
+from filmbuild.pipeline.materials import driver_quantities
+from filmbuild.pipeline.results import Materials, Takeoff
+from filmbuild.pipeline.selection import Selection
+from filmbuild.pipeline.specification import Catalogue, Layer, TaskCode
+
+ABRASION: tuple[TaskCode, ...] = ("abrade", "vacuum", "solvent_wipe")
+"""In this order, dust off before solvent on (common practice, no source)."""
+
+
+def abrasion_before(
+    coat: str,
+    layer: Layer,
+    takeoff: Takeoff,
+    materials: Materials,
+    selection: Selection,
+    catalogue: Catalogue,
+    faults: Faults,
+) -> tuple[Planned, ...]:
+    """As far as the rate book has productions that this crew can do; nothing without abrading."""
+    book, crew = selection.rate_book, selection.workers
+    ground = ground_of(takeoff.areas, book.small_area, selection.conditions.surface_temperature)
+    efforts = Efforts(takeoff.totals, selection, catalogue.products, ground, faults)
+    drivers = layer_drivers(
+        layer,
+        driver_quantities(takeoff, materials.coats, crew),
+        takeoff.totals,
+        materials.coats,
+    )
+    steps = []
+    for code in ABRASION:
+        production = efforts.production(code, layer)
+        if production is not None and production.workers <= crew:
+            name, unique = f"{NAMES[code]}, {layer.name}", f"{code}:{coat}"
+            reason = f"{layer.name} misses the recoat window of the coat below it"
+            steps.append(Step(unique, code, name, unique, name, layer, reason))
+    planned = planned_steps(steps, drivers, efforts, crew)
+    return planned if any(one.step.code == "abrade" for one in planned) else ()

@@ -1,0 +1,134 @@
+"""What the estimate at hand covers less than a full one would: said as notes, where it matters."""
+
+from collections.abc import Iterator
+
+from filmbuild.pipeline.job import WorkCalendar
+from filmbuild.pipeline.plausibility import shift_hours
+from filmbuild.pipeline.results import Labour, Materials, Schedule, Takeoff
+from filmbuild.pipeline.specification import Catalogue, Product, RateBook
+from filmbuild.pipeline.trace import Note
+
+_WEEK_HOURS = 40.0
+"""Beyond these, overtime is paid by the week in the United States: 29 U.S.C. 207(a)(1)."""
+_WEEKEND = frozenset(("sat", "sun"))
+_ORDER = Note(
+    "placing-order-by-doorways",
+    "Areas are placed in order of their doorways to the exit. That no wet floor is crossed on the "
+    "way out is not checked: walk the order through before the first coat.",
+)
+_ONE_SYSTEM = Note(
+    "one-system",
+    "The concrete differs from area to area, and all areas get the same system: one job, one "
+    "system.",
+)
+_PACKS = Note(
+    "packs-at-list-price",
+    "Packs are bought new, one by one at their price: without quantity breaks, freight, stock on "
+    "hand, or anything back for what is left over.",
+)
+_VERTICAL_TEXTURE = Note(
+    "texture-of-verticals-not-filled",
+    "Material to fill the surface texture is counted on floors; verticals get none.",
+)
+_BROADCAST = Note(
+    "broadcast-texture-not-filled",
+    "The coat over a broadcast sinks into its grains. Nothing is added for that beyond the film "
+    "that the system states for the coat.",
+)
+_ONE_CREW = Note(
+    "one-task-at-a-time",
+    "One crew does one task after the other; no two tasks are done side by side.",
+)
+_ONE_VISIT = Note(
+    "single-visit",
+    "The rate book does not say when a visit ends: people and machines come once and stay until "
+    "the floor is done. Days on which nothing is done are not paid.",
+)
+_OVERTIME = Note(
+    "overtime-by-day",
+    "Overtime is what goes beyond the standard day. Extra pay by the week, for weekends, nights or "
+    "holidays is not counted.",
+)
+_CONSTANT = Note(
+    "conditions-constant",
+    "Air and surface are taken to stay as given from the first day to the last. The plan does not "
+    "wait for better weather.",
+)
+_CURE = Note(
+    "cure-by-temperature-alone",
+    "Cure follows the surface temperature. Humidity, ventilation and thickness of film do not move "
+    "it here.",
+)
+_PRICE = Note(
+    "price-of-own-work",
+    "The price is of the contractor's own work: without subcontracts, discounts or stages of "
+    "payment.",
+)
+
+
+def of_takeoff(takeoff: Takeoff) -> Iterator[Note]:
+    areas = takeoff.areas
+    if len(areas) > 1:
+        yield _ORDER
+    stated = sum(area.substrate.profile is not None for area in areas)
+    if stated:
+        yield Note(
+            "profile-not-used",
+            f"The surface profile stated for {stated} of {len(areas)} areas moves no figure: "
+            "texture is taken as measured. A system is only held to it by a caution.",
+        )
+
+
+def of_materials(takeoff: Takeoff, materials: Materials, catalogue: Catalogue) -> Iterator[Note]:
+    first = takeoff.areas[0].substrate
+    if any(area.substrate != first for area in takeoff.areas):
+        yield _ONE_SYSTEM
+    if materials.purchases:
+        yield _PACKS
+    coats = materials.coats
+    products = [catalogue.products[name] for name in dict.fromkeys(one.product for one in coats)]
+    yield from _of_products(products)
+    if any(coat.texture_volume > 0 and coat.vertical > 0 for coat in coats):
+        yield _VERTICAL_TEXTURE
+    thrown = {one.layer for one in materials.aggregates if one.rate is not None}
+    if any(coat.layer in thrown for coat in coats[:-1]):
+        yield _BROADCAST
+
+
+def _of_products(products: list[Product]) -> Iterator[Note]:
+    growing = [
+        one.id for one in products if one.working_life and one.largest_mix is None and one.parts[1:]
+    ]
+    if growing:
+        yield Note(
+            "mix-size-moves-no-life",
+            "That a larger mix sets faster is not modelled, and no largest mix is stated for "
+            f"{', '.join(growing)}: its working life is that of the stated temperature.",
+        )
+    keeping = [one.id for one in products if one.shelf_life is not None]
+    if keeping:
+        yield Note(
+            "shelf-life-not-used",
+            f"How long {', '.join(keeping)} may be stored is not compared with the dates of the "
+            "work.",
+        )
+
+
+def of_labour(labour: Labour, calendar: WorkCalendar, rate_book: RateBook) -> Iterator[Note]:
+    if len(labour.activities) > 1:
+        yield _ONE_CREW
+    if rate_book.travel.visit_ends_after_idle_days is None:
+        yield _ONE_VISIT
+    weekly = shift_hours(calendar) * len(calendar.working_days)
+    if weekly > _WEEK_HOURS or not _WEEKEND.isdisjoint(calendar.working_days):
+        yield _OVERTIME
+
+
+def of_schedule(schedule: Schedule) -> Iterator[Note]:
+    if schedule.first_day != schedule.last_day:
+        yield _CONSTANT
+    yield _CURE
+
+
+def of_price() -> tuple[Note, ...]:
+    return (_PRICE,)

@@ -1,0 +1,167 @@
+"""The cost lines: what the other stages found, as quantity times unit price."""
+
+from decimal import Decimal
+
+from filmbuild.money import Money, NonNegativeExact, UnitPrice
+from filmbuild.pipeline.labour.costs import paid_hours
+from filmbuild.pipeline.materials.purchasing import pack_shares
+from filmbuild.pipeline.price.terms import Settled
+from filmbuild.pipeline.results import (
+    ConsumableLine,
+    CostLine,
+    CrewCosts,
+    EquipmentCost,
+    LabourCost,
+    Materials,
+    PackLine,
+    Purchase,
+)
+from filmbuild.pipeline.specification import TaxRule
+from filmbuild.pipeline.trace import Trace
+
+_ONE = Decimal(1)
+
+
+def cost_lines(materials: Materials, work: CrewCosts, settled: Settled) -> list[CostLine]:
+    lines = [line for one in materials.purchases for line in _purchase(one, settled)]
+    lines += [_consumable(one) for one in (*materials.consumables, *work.consumables)]
+    base = sum((line.amount.amount for line in lines), Decimal(0))
+    lines += [
+        _materials_tax(rule, base, settled)
+        for rule in settled.taxes
+        if rule.base == "materials_cost"
+    ]
+    lines += [_worker(one) for one in work.labour]
+    lines += [_machine(one) for one in work.equipment]
+    if work.travel.amount:
+        lines.append(_travel(work))
+    return lines
+
+
+def _line_trace(quantity: Decimal, unit_cost: UnitPrice, found_by: Trace) -> Trace:
+    """The amount is the line's own; which rule found its quantity and unit cost is named."""
+    inputs = {"quantity": quantity, "unit_cost": unit_cost, "found_by": found_by.rule}
+    return Trace("price.line", inputs, found_by.catalogue_revision)
+
+
+def _each(amount: Money) -> UnitPrice:
+    """The unit price of a line that is one of something."""
+    return UnitPrice(NonNegativeExact(amount.amount), amount.currency)
+
+
+def _purchase(purchase: Purchase, settled: Settled) -> list[CostLine]:
+    if settled.terms.materials == "used_share":
+        return [_used_share(purchase, settled)]
+    return [_pack(one, purchase, settled) for one in purchase.packs]
+
+
+def _pack(pack: PackLine, purchase: Purchase, settled: Settled) -> CostLine:
+    inputs = {"product": purchase.product, "packs": pack.count, "unit_price": pack.unit_price}
+    return CostLine(
+        group="materials",
+        item=pack.pack,
+        description=pack.name,
+        quantity=Decimal(pack.count),
+        unit="pack",
+        unit_cost=pack.unit_price,
+        amount=pack.amount,
+        trace=Trace("price.packs-bought", inputs, settled.revision),
+    )
+
+
+def _used_share(purchase: Purchase, settled: Settled) -> CostLine:
+    shares = pack_shares(purchase, settled.catalogue)
+    inputs = {
+        "product": purchase.product,
+        "packs": {
+            one.pack: {
+                "count": one.count,
+                "unit_price": one.unit_price,
+                "volume_share": shares[one.pack],
+            }
+            for one in purchase.packs
+        },
+        "needed": purchase.needed,
+        "bought": purchase.bought,
+    }
+    return CostLine(
+        group="materials",
+        item=purchase.product,
+        description=f"{purchase.name}, used share",
+        quantity=_ONE,
+        unit="share",
+        unit_cost=_each(purchase.used_share),
+        amount=purchase.used_share,
+        trace=Trace("price.used-share", inputs, settled.revision),
+    )
+
+
+def _consumable(line: ConsumableLine) -> CostLine:
+    quantity = Decimal(line.count)
+    return CostLine(
+        group="consumables",
+        item=line.id,
+        description=line.name,
+        quantity=quantity,
+        unit=line.unit,
+        unit_cost=line.unit_price,
+        amount=line.amount,
+        trace=_line_trace(quantity, line.unit_price, line.trace),
+    )
+
+
+def _materials_tax(rule: TaxRule, base: Decimal, settled: Settled) -> CostLine:
+    amount = settled.share(base, rule.rate_percent)
+    inputs = {"materials": settled.money(base), "rate_percent": rule.rate_percent}
+    return CostLine(
+        group="tax on materials",
+        item=rule.id,
+        description=rule.name,
+        quantity=_ONE,
+        unit="job",
+        unit_cost=_each(amount),
+        amount=amount,
+        trace=Trace("price.materials-tax", inputs, settled.revision),
+    )
+
+
+def _worker(worker: LabourCost) -> CostLine:
+    quantity = paid_hours(worker.paid)
+    return CostLine(
+        group="labour",
+        item=worker.labour_class,
+        description=worker.name,
+        quantity=quantity,
+        unit="h",
+        unit_cost=worker.rate_per_hour,
+        amount=worker.amount,
+        trace=_line_trace(quantity, worker.rate_per_hour, worker.trace),
+    )
+
+
+def _machine(machine: EquipmentCost) -> CostLine:
+    quantity = Decimal(machine.days)
+    return CostLine(
+        group="equipment",
+        item=machine.equipment,
+        description=machine.name,
+        quantity=quantity,
+        unit="day",
+        unit_cost=machine.day_rate,
+        amount=machine.amount,
+        trace=_line_trace(quantity, machine.day_rate, machine.trace),
+    )
+
+
+def _travel(work: CrewCosts) -> CostLine:
+    each = _each(work.travel)
+    return CostLine(
+        group="travel",
+        item="mobilisation",
+        description="Mobilisation and travel",
+        quantity=_ONE,
+        unit="job",
+        unit_cost=each,
+        amount=work.travel,
+        trace=_line_trace(_ONE, each, work.traces["travel"]),
+    )
