@@ -24,6 +24,8 @@ ESTIMATE = "createEstimate"
 NEEDS_ESTIMATE = "getEstimate"
 SELF_DESCRIBING = {"getContract", "getDocumentation", "getDocumentationStyle"}
 LONGEST_SHOWN = 16_000
+TEXTS = ("image/svg+xml", "text/csv")
+"""Media types of answers that are shown as they are."""
 _MOMENT = re.compile(rb'"created_at":"[^"]*"')
 _IDENTITY = re.compile(rb"est_[0-9a-z]{26}")
 _REQUEST = re.compile(rb'"request_id":"[^"]*"')
@@ -52,8 +54,9 @@ def send(client: httpx.Client, route: Route, example: Example) -> httpx.Response
     content = None
     headers = dict(example.headers)
     if example.body is not msgspec.UNSET:
-        content = msgspec.json.encode(example.body)
-        headers["content-type"] = "application/json"
+        file = example.media_type != "application/json"
+        content = example.body.encode() if file else msgspec.json.encode(example.body)
+        headers["content-type"] = example.media_type
     path = route.path.format(**example.path)
     return client.request(
         route.method, path, params=example.query, content=content, headers=headers
@@ -83,6 +86,11 @@ def without_chance(content: bytes) -> bytes:
     return _IDENTITY.sub(b"est_" + b"0" * 26, content)
 
 
+def is_shown(response: httpx.Response) -> bool:
+    kind = response.headers["content-type"].partition(";")[0]
+    return kind.endswith("json") or kind in TEXTS
+
+
 def shown(response: httpx.Response) -> tuple[Any, bool]:
     """The answer as the contract shows it, and whether that is less than the whole.
 
@@ -92,6 +100,14 @@ def shown(response: httpx.Response) -> tuple[Any, bool]:
     if len(response.content) <= LONGEST_SHOWN:
         return answer, False
     return _first_entries(answer), True
+
+
+def shown_as(response: httpx.Response) -> tuple[str, Any, bool]:
+    """The media type too; what is not JSON is shown whole."""
+    kind = response.headers["content-type"].partition(";")[0]
+    if kind in TEXTS:
+        return kind, response.text, False
+    return "application/json", *shown(response)
 
 
 def _first_entries(value: Any) -> Any:
@@ -118,14 +134,16 @@ def record() -> None:
 
 
 def _with_answer(example: Example, response: httpx.Response) -> Example:
-    answer, abridged = msgspec.UNSET, False
-    if response.headers["content-type"].endswith("json") and "openapi" not in response.url.path:
-        answer, abridged = shown(response)
+    kind, answer, abridged = "application/json", msgspec.UNSET, False
+    if is_shown(response) and "openapi" not in response.url.path:
+        kind, answer, abridged = shown_as(response)
     path = {
         name: without_chance(value.encode()).decode() if example.status < 400 else value
         for name, value in example.path.items()
     }
-    return msgspec.structs.replace(example, answer=answer, abridged=abridged, path=path)
+    return msgspec.structs.replace(
+        example, answer=answer, answer_media_type=kind, abridged=abridged, path=path
+    )
 
 
 if __name__ == "__main__":

@@ -81,6 +81,7 @@ def area(name: str = "bay", floor: float = 50.0, order: int = 1, **measured: obj
     for key, value in measured.items():
         kind = type(fields[key])
         fields[key] = kind(value) if isinstance(value, float) else value
+    fields["texture_depth"] = fields["substrate"].texture_depth
     return AreaTakeoff(**fields)
 
 
@@ -88,6 +89,7 @@ def takeoff(*areas: AreaTakeoff) -> Takeoff:
     totals: dict[str, Any] = {
         field.name: field.type(sum(getattr(one, field.name) for one in areas))
         for field in msgspec.structs.fields(Totals)
+        if field.name != "traces"
     }
     return Takeoff(site="Dockside store", areas=areas, totals=Totals(**totals))
 

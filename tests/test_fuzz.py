@@ -42,6 +42,7 @@ BOUNDARY_SHARE = 0.2 if fuzz_effort.TIMES == 1 else 1.0
 STAGES = ("takeoff", "materials", "labour", "schedule", "calculations", "estimates")
 STUDIO = json.loads(Path(filmbuild.__file__).with_name("quickstart_request.json").read_bytes())
 JSON = {"content-type": "application/json"}
+DXF = ("image/vnd.dxf", "application/dxf")
 
 FOLDER = TemporaryDirectory(prefix="filmbuild-fuzz-")
 DATABASE = URL.create("sqlite+aiosqlite", database=f"{FOLDER.name}/fuzz.sqlite3")
@@ -62,6 +63,11 @@ def load_contract() -> OpenApiSchema:
     return contract
 
 
+for kind in DXF:
+    # most are refused at a glance; those that begin as drawings do are read, each in its process
+    texts = st.one_of(st.binary(max_size=200), st.text(max_size=50).map(str.encode))
+    starts = st.sampled_from([b"", b"0\nSECTION\n", b"0\nSECTION\n2\nENTITIES\n"])
+    schemathesis.openapi.media_type(kind, st.builds(bytes.__add__, starts, texts))
 CONTRACT = load_contract()
 CASES = settings(
     max_examples=GENERATED,

@@ -21,6 +21,7 @@ from filmbuild.estimates.routes import estimate_operations, stage_operations
 from filmbuild.estimates.rulebook import rule_operations
 from filmbuild.estimates.service import EstimateService
 from filmbuild.pipeline.estimate import ENGINE_VERSION
+from filmbuild.plans.routes import plan_operations
 from filmbuild.settings import Settings
 
 LARGEST_BODY_BYTES = 8 << 20
@@ -55,6 +56,21 @@ TAGS = (
 )
 
 
+OBJECTS_BETWEEN_COLLECTIONS = 20_000
+
+
+def settle_collector() -> None:
+    """Fits the garbage collector to requests that make many objects, all of them needed.
+
+    What start-up made stays, so that full collections need not walk it again; and what a request
+    makes lives until its answer is sent, so that looking for garbage after every 700 objects, as
+    Python does, took two fifths of the time of a takeoff of 10,000 areas.
+    """
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(OBJECTS_BETWEEN_COLLECTIONS, 10, 10)
+
+
 def create_app(
     settings: Settings | None = None, extra_routes: Sequence[HTTPRouteHandler] = ()
 ) -> Litestar:
@@ -66,9 +82,7 @@ def create_app(
     @asynccontextmanager
     async def lifespan(_app: Litestar) -> AsyncIterator[None]:
         quantities.warm()
-        # what start-up made stays: full collections need not walk it again
-        gc.collect()
-        gc.freeze()
+        settle_collector()
         try:
             yield
         finally:
@@ -93,6 +107,7 @@ def _operations(database: Database) -> tuple[AnyOperation, ...]:
     snapshots = CatalogueSnapshots(database)
     service = EstimateService(database, snapshots)
     features = (
+        *plan_operations(),
         *stage_operations(service),
         *estimate_operations(service),
         *catalogue_operations(database, snapshots),

@@ -13,6 +13,7 @@ import msgspec
 from filmbuild_sdk.errors import DecodeError, error_of
 
 T = TypeVar("T")
+JSON = "application/json"
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 
 
@@ -28,14 +29,20 @@ Timeout: TypeAlias = float | httpx.Timeout | Unchanged | None
 
 @dataclass(frozen=True, slots=True)
 class Call(Generic[T]):
-    """What is sent, and the type of what a success answers. Sending it twice sends the same."""
+    """What is sent, and the type of what a success answers. Sending it twice sends the same.
+
+    A body of bytes is sent as it is, as `media_type`; any other as JSON. What is accepted beside
+    JSON is answered as text.
+    """
 
     method: str
     path: str
     answer: type[T]
     query: Mapping[str, str] = field(default_factory=dict)
     body: object = None
+    media_type: str = JSON
     idempotency_key: str | None = None
+    accept: str = JSON
 
     @property
     def repeatable(self) -> bool:
@@ -44,16 +51,18 @@ class Call(Generic[T]):
 
     @property
     def headers(self) -> dict[str, str]:
-        headers = {"accept": "application/json, application/problem+json"}
+        headers = {"accept": f"{self.accept}, application/problem+json"}
         if self.body is not None:
-            headers["content-type"] = "application/json"
+            headers["content-type"] = self.media_type
         if self.idempotency_key is not None:
             headers["idempotency-key"] = f'"{self.idempotency_key}"'
         return headers
 
     @property
     def content(self) -> bytes | None:
-        return None if self.body is None else msgspec.json.encode(self.body)
+        if self.body is None or isinstance(self.body, bytes):
+            return self.body
+        return msgspec.json.encode(self.body)
 
     def at(self, cursor: str) -> Self:
         """The same call for another page of its list."""
@@ -64,6 +73,8 @@ class Call(Generic[T]):
         if not httpx.codes.is_success(status):
             raise error_of(status, headers, content)
         try:
+            if self.accept != JSON:
+                return msgspec.convert(content.decode(), self.answer)
             return msgspec.json.decode(content, type=self.answer)
         except (msgspec.MsgspecError, UnicodeDecodeError) as error:
             raise DecodeError(str(error), status, headers, content) from error

@@ -157,6 +157,25 @@ def get_pack(
     )
 
 
+def read_plan(
+    content: bytes,
+    *,
+    layers: str | None = None,
+    islands_layer: str | None = None,
+    names_layer: str | None = None,
+    unit: Choice[Literal["cm", "ft", "in", "m", "mm", "yd"]] | None = None,
+) -> Call[models.PlanReading]:
+    """Read areas from a DXF drawing."""
+    return Call(
+        "POST",
+        "/v1/plans",
+        models.PlanReading,
+        query=query(layers=layers, islands_layer=islands_layer, names_layer=names_layer, unit=unit),
+        body=content,
+        media_type="application/dxf",
+    )
+
+
 def list_products(
     *,
     limit: int | None = None,
@@ -284,6 +303,16 @@ def get_system(
 def takeoff(request: models.TakeoffRequest) -> Call[models.TakeoffDocument]:
     """Measure a site."""
     return Call("POST", "/v1/takeoff", models.TakeoffDocument, body=request)
+
+
+def takeoff_drawing(request: models.TakeoffRequest) -> Call[str]:
+    """A drawing of the takeoff."""
+    return Call("POST", "/v1/takeoff", str, body=request, accept="image/svg+xml")
+
+
+def takeoff_table(request: models.TakeoffRequest) -> Call[str]:
+    """A table of the takeoff."""
+    return Call("POST", "/v1/takeoff", str, body=request, accept="text/csv")
 
 
 def list_tax_rules(

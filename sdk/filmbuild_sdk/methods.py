@@ -217,6 +217,34 @@ class Methods(ABC):
             timeout=timeout,
         )
 
+    def read_plan(
+        self,
+        content: bytes,
+        *,
+        layers: str | None = None,
+        islands_layer: str | None = None,
+        names_layer: str | None = None,
+        unit: Choice[Literal["cm", "ft", "in", "m", "mm", "yd"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.PlanReading:
+        """Read areas from a DXF drawing.
+
+        The body is the file itself, saved as text, of at most 20 MB. Closed polylines, circles,
+        ellipses, splines and hatches of the chosen layers become areas in the form in which a site
+        takes them; arcs and ellipses keep their area exactly, and splines to 0.01 %. Blocks are
+        taken apart. Notes say what was skipped and why. Nothing is stored.
+        """
+        return self.send(
+            calls.read_plan(
+                content,
+                layers=layers,
+                islands_layer=islands_layer,
+                names_layer=names_layer,
+                unit=unit,
+            ),
+            timeout=timeout,
+        )
+
     def list_products(
         self,
         *,
@@ -381,12 +409,31 @@ class Methods(ABC):
         """Measure a site.
 
         Areas, bands, walls, cove, cracks, joints and tape of every area, and their sums. Reads
-        nothing from the catalogue.
+        nothing from the catalogue. `Accept` chooses between the whole takeoff, a drawing of it and
+        a table of it.
 
         Nothing is stored. The same body on the same catalogue revision always gets the same answer,
         byte for byte; `catalogue_revision` of the body chooses an earlier revision.
         """
         return self.send(calls.takeoff(request), timeout=timeout)
+
+    def takeoff_drawing(
+        self, request: models.TakeoffRequest, *, timeout: Timeout = UNCHANGED
+    ) -> str:
+        """A drawing of the takeoff.
+
+        The plan of every level to scale, as wide as A4 paper: SVG 1.1 without scripts or references
+        to anything outside of it.
+        """
+        return self.send(calls.takeoff_drawing(request), timeout=timeout)
+
+    def takeoff_table(self, request: models.TakeoffRequest, *, timeout: Timeout = UNCHANGED) -> str:
+        """A table of the takeoff.
+
+        A line for each area and one for all of them (RFC 4180). Titles give the units. Text that a
+        spreadsheet would take for a formula has an apostrophe before it.
+        """
+        return self.send(calls.takeoff_table(request), timeout=timeout)
 
     def list_tax_rules(
         self,
@@ -623,6 +670,34 @@ class AsyncMethods(ABC):
             timeout=timeout,
         )
 
+    async def read_plan(
+        self,
+        content: bytes,
+        *,
+        layers: str | None = None,
+        islands_layer: str | None = None,
+        names_layer: str | None = None,
+        unit: Choice[Literal["cm", "ft", "in", "m", "mm", "yd"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.PlanReading:
+        """Read areas from a DXF drawing.
+
+        The body is the file itself, saved as text, of at most 20 MB. Closed polylines, circles,
+        ellipses, splines and hatches of the chosen layers become areas in the form in which a site
+        takes them; arcs and ellipses keep their area exactly, and splines to 0.01 %. Blocks are
+        taken apart. Notes say what was skipped and why. Nothing is stored.
+        """
+        return await self.send(
+            calls.read_plan(
+                content,
+                layers=layers,
+                islands_layer=islands_layer,
+                names_layer=names_layer,
+                unit=unit,
+            ),
+            timeout=timeout,
+        )
+
     def list_products(
         self,
         *,
@@ -787,12 +862,33 @@ class AsyncMethods(ABC):
         """Measure a site.
 
         Areas, bands, walls, cove, cracks, joints and tape of every area, and their sums. Reads
-        nothing from the catalogue.
+        nothing from the catalogue. `Accept` chooses between the whole takeoff, a drawing of it and
+        a table of it.
 
         Nothing is stored. The same body on the same catalogue revision always gets the same answer,
         byte for byte; `catalogue_revision` of the body chooses an earlier revision.
         """
         return await self.send(calls.takeoff(request), timeout=timeout)
+
+    async def takeoff_drawing(
+        self, request: models.TakeoffRequest, *, timeout: Timeout = UNCHANGED
+    ) -> str:
+        """A drawing of the takeoff.
+
+        The plan of every level to scale, as wide as A4 paper: SVG 1.1 without scripts or references
+        to anything outside of it.
+        """
+        return await self.send(calls.takeoff_drawing(request), timeout=timeout)
+
+    async def takeoff_table(
+        self, request: models.TakeoffRequest, *, timeout: Timeout = UNCHANGED
+    ) -> str:
+        """A table of the takeoff.
+
+        A line for each area and one for all of them (RFC 4180). Titles give the units. Text that a
+        spreadsheet would take for a formula has an apostrophe before it.
+        """
+        return await self.send(calls.takeoff_table(request), timeout=timeout)
 
     def list_tax_rules(
         self,

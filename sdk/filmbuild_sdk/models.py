@@ -24,6 +24,7 @@ __all__ = [
     "Caution",
     "Coat",
     "CoatReady",
+    "Collar",
     "Conditions",
     "ConsumableLine",
     "ConsumableRule",
@@ -32,11 +33,17 @@ __all__ = [
     "CostLine",
     "Counts",
     "Cove",
+    "Cover",
     "Crack",
     "CrewMember",
     "Curb",
     "CureTimes",
     "CurrentRevision",
+    "Doorway",
+    "DoorwaySide",
+    "DoorwayTakeoff",
+    "Drain",
+    "EdgeRun",
     "EdgeStretch",
     "Equipment",
     "EquipmentCost",
@@ -44,12 +51,15 @@ __all__ = [
     "EstimatePage",
     "EstimateRequest",
     "EstimateSummary",
+    "ExistingCoating",
     "Hazards",
     "Health",
     "Holidays",
     "Island",
     "Job",
+    "Join",
     "Joint",
+    "LShape",
     "Labour",
     "LabourClass",
     "LabourCost",
@@ -71,6 +81,13 @@ __all__ = [
     "PackRecord",
     "Part",
     "PartAmount",
+    "Pit",
+    "PlanArea",
+    "PlanLayer",
+    "PlanNote",
+    "PlanPath",
+    "PlanPoint",
+    "PlanReading",
     "Polygon",
     "Price",
     "Product",
@@ -80,6 +97,7 @@ __all__ = [
     "RateBook",
     "RateBookPage",
     "Readiness",
+    "ReadingsNeeded",
     "RecoatPoint",
     "Rectangle",
     "Repairs",
@@ -87,19 +105,25 @@ __all__ = [
     "RevisionRecord",
     "Rule",
     "RulePage",
+    "SandPatch",
     "Schedule",
     "ScheduleDocument",
     "ScheduleRequest",
     "Scheduled",
+    "Sheeting",
     "ShiftBreak",
     "Site",
     "SiteArea",
+    "Slope",
     "Spall",
+    "Spot",
     "StepFlight",
     "StoredEstimate",
     "Substrate",
+    "SurfaceFill",
     "System",
     "SystemPage",
+    "TShape",
     "Takeoff",
     "TakeoffDocument",
     "TakeoffRequest",
@@ -111,7 +135,11 @@ __all__ = [
     "TimePoint",
     "Totals",
     "Trace",
+    "Traffic",
+    "TrafficStep",
     "Travel",
+    "WallOpening",
+    "WellKnownText",
     "WorkCalendar",
     "WorkedDay",
 ]
@@ -592,6 +620,22 @@ class Schedule(Answer, frozen=True, kw_only=True):
     full_cure_at: Moment
 
 
+class EdgeRun(Answer, frozen=True, kw_only=True):
+    """A stretch of one side where there is no wall; `island` is absent on the outline.
+
+    `into` is the area on the other side, where one is known, and `doorway` the doorway's id.
+    """
+
+    side: int
+    kind: str
+    offset: Quantity
+    length: Quantity
+    doorway: str | None = None
+    exit: bool = False
+    into: str | None = None
+    island: int | None = None
+
+
 class MoistureReading(Input, frozen=True, kw_only=True):
     """A moisture test result: emission by ASTM F1869 or relative humidity by ASTM F2170."""
 
@@ -599,8 +643,24 @@ class MoistureReading(Input, frozen=True, kw_only=True):
     relative_humidity_percent: float | None = None
 
 
+class SandPatch(Input, frozen=True, kw_only=True):
+    """One reading of surface texture by ASTM E965: so much sand was spread to a round patch.
+
+    The patch is measured across in at least four directions.
+    """
+
+    volume: Quantity | str
+    diameters: Sequence[Quantity | str]
+
+
 class Substrate(Input, frozen=True, kw_only=True):
-    """The concrete. `profile` is the ICRI concrete surface profile after preparation."""
+    """The concrete. `profile` is the ICRI concrete surface profile after preparation.
+
+    The depth of its texture is `texture_depth` where that is given, else the mean of the
+    `sand_patches`, else what is assumed for the `profile`; without any of them nothing is added
+    for texture. `existing_coating` says that the floor is coated and that grinding takes it off, at
+    the rate book's slower pace; list the area's `existing_coatings` to strip them beforehand.
+    """
 
     age_days: int | None = None
     existing_coating: bool | UnsetType = UNSET  # left out: false
@@ -608,6 +668,7 @@ class Substrate(Input, frozen=True, kw_only=True):
     moisture: Sequence[MoistureReading] = ()
     porosity: Choice[Literal["high", "low", "medium"]] | UnsetType = UNSET  # left out: "medium"
     profile: int | None = None
+    sand_patches: Sequence[SandPatch] = ()
     texture_depth: Quantity | str | None = None
 
 
@@ -615,7 +676,12 @@ class AreaTakeoff(Answer, frozen=True, kw_only=True):
     """One area taken off. `machine_grind + hand_grind = field + cut_in = floor`, exactly.
 
     `traces` holds, per field of this record that is not zero, how it was found.
-    `placing_order` is 1 for the area coated first.
+    `placing_order` is 1 for the area coated first. `drain_area` and `collar_footprint` are not
+    part of the floor; `drain_length` is part of `open_length`, and `added_by_slope`, `pit_floor`
+    and `added_treads` of the floor. `crack_sand_volume` and `crack_liquid_volume` share the void of
+    those cracks that state their share of sand. Joints are told by treatment, and once more by
+    kind. Fields with a default may be missing from records kept from
+    earlier versions.
     """
 
     id: str
@@ -649,10 +715,76 @@ class AreaTakeoff(Answer, frozen=True, kw_only=True):
     tape_length: Quantity
     dust_barrier: Quantity
     traces: dict[str, Trace]
+    added_by_slope: Quantity = Quantity(0.0, "m2")
+    coated_joint_length: Quantity = Quantity(0.0, "m")
+    collar_footprint: Quantity = Quantity(0.0, "m2")
+    collars: Quantity = Quantity(0.0, "m2")
+    control_joint_length: Quantity = Quantity(0.0, "m")
+    crack_liquid_volume: Quantity = Quantity(0.0, "L")
+    crack_sand_volume: Quantity = Quantity(0.0, "L")
+    drain_area: Quantity = Quantity(0.0, "m2")
+    drain_length: Quantity = Quantity(0.0, "m")
+    expansion_joint_length: Quantity = Quantity(0.0, "m")
+    honoured_joint_length: Quantity = Quantity(0.0, "m")
+    pit_floor: Quantity = Quantity(0.0, "m2")
+    pit_sides: Quantity = Quantity(0.0, "m2")
+    runs: tuple[EdgeRun, ...] = ()
+    sheeting: Quantity = Quantity(0.0, "m2")
+    step_sides: Quantity = Quantity(0.0, "m2")
+    strip_area: Quantity = Quantity(0.0, "m2")
+    strip_volume: Quantity = Quantity(0.0, "L")
+    texture_depth: Quantity | None = None
+
+
+class DoorwaySide(Answer, frozen=True, kw_only=True):
+    """Where a doorway lies in the wall of one area, and whether that area has the open edge."""
+
+    area: str
+    side: int
+    offset: Quantity
+    width: Quantity
+    island: int | None = None
+    open_edge: bool = False
+
+
+class DoorwayTakeoff(Answer, frozen=True, kw_only=True):
+    """One doorway, whichever rooms it was given from.
+
+    `between` names the area it was given in first, and the one on the other side; a doorway with
+    one name leads off the coated floor. `kept_shut` leaves stay shut during dust work and cure.
+    `barrier` is the sheeting that closes it where there is no leaf.
+    """
+
+    id: str
+    between: tuple[str, ...]
+    width: Quantity
+    height: Quantity | None
+    coating: str
+    door: bool
+    exit: bool
+    kept_shut: bool
+    barrier: Quantity
+    given_in: tuple[str, ...]
+    sides: tuple[DoorwaySide, ...]
+    traces: dict[str, Trace]
+
+
+class ReadingsNeeded(Answer, frozen=True, kw_only=True):
+    """How many readings one method asks for; `level` is absent where it holds for the whole site.
+
+    `places` counts the spots at which to measure, and `readings` the readings over all of them.
+    """
+
+    method: str
+    level: str | None
+    area: Quantity
+    places: int
+    readings: int
+    trace: Trace
 
 
 class Totals(Answer, frozen=True, kw_only=True):
-    """Sums over all areas of the site."""
+    """Sums over all areas of the site; `traces` holds one per field that is not zero."""
 
     floor: Quantity
     machine_grind: Quantity
@@ -673,14 +805,64 @@ class Totals(Answer, frozen=True, kw_only=True):
     joint_volume: Quantity
     tape_length: Quantity
     dust_barrier: Quantity
+    coated_joint_length: Quantity = Quantity(0.0, "m")
+    control_joint_length: Quantity = Quantity(0.0, "m")
+    crack_liquid_volume: Quantity = Quantity(0.0, "L")
+    crack_sand_volume: Quantity = Quantity(0.0, "L")
+    drain_length: Quantity = Quantity(0.0, "m")
+    expansion_joint_length: Quantity = Quantity(0.0, "m")
+    honoured_joint_length: Quantity = Quantity(0.0, "m")
+    sheeting: Quantity = Quantity(0.0, "m2")
+    strip_area: Quantity = Quantity(0.0, "m2")
+    strip_volume: Quantity = Quantity(0.0, "L")
+    traces: dict[str, Trace] = {}
+
+
+class PlanPoint(Answer, frozen=True, kw_only=True):
+    """A place on the plan of its level."""
+
+    x: Quantity
+    y: Quantity
+
+
+class TrafficStep(Answer, frozen=True, kw_only=True):
+    """An area in the order of work, and how the crew leaves it over floor not coated yet.
+
+    `left_by` is the way out of it, `into` the area that leads into, if any, and `crossings` the
+    number of areas crossed from there to an exit; all are absent where no exit is reached.
+    `starts_at` is the corner farthest from the way out, and `ends_at` the middle of the way out.
+    """
+
+    area: str
+    order: int
+    reason: str
+    crossings: int | None = None
+    ends_at: PlanPoint | None = None
+    into: str | None = None
+    left_by: str | None = None
+    starts_at: PlanPoint | None = None
+
+
+class Traffic(Answer, frozen=True, kw_only=True):
+    """The way of the crew over the floor: areas in the order in which they are coated."""
+
+    exits: tuple[str, ...]
+    steps: tuple[TrafficStep, ...]
+    traces: dict[str, Trace]
 
 
 class Takeoff(Answer, frozen=True, kw_only=True):
-    """Areas in the order the site gave them."""
+    """Areas in the order the site gave them; doorways in the order they were given first.
+
+    `traffic` is absent where the site says nothing of ways between areas and of exits.
+    """
 
     site: str
     areas: tuple[AreaTakeoff, ...]
     totals: Totals
+    doorways: tuple[DoorwayTakeoff, ...] = ()
+    readings_needed: tuple[ReadingsNeeded, ...] = ()
+    traffic: Traffic | None = None
 
 
 class EstimateDocument(Answer, frozen=True, kw_only=True):
@@ -752,26 +934,89 @@ class Job(Input, frozen=True, kw_only=True):
     terms: Terms | UnsetType = UNSET
 
 
+class WallOpening(Input, frozen=True, kw_only=True):
+    """A part of a base wall that is not coated; without `height` as high as the base wall."""
+
+    width: Quantity | str
+    count: int | UnsetType = UNSET  # left out: 1
+    height: Quantity | str | None = None
+
+
 class BaseWall(Input, frozen=True, kw_only=True):
-    """Coated wall foot or footing; without `length` it follows every wall of the area."""
+    """Coated wall foot or footing."""
 
     height: Quantity | str
     length: Quantity | str | None = None
+    offset: Quantity | str | None = None
+    openings: Sequence[WallOpening] = ()
+    side: int | None = None
 
 
-class Cove(Input, frozen=True, kw_only=True):
-    """Concave cove base; without `length` it follows every wall of the area."""
+class Spot(Input, frozen=True, kw_only=True):
+    """A point in the coordinates of the area's outline.
 
-    radius: Quantity | str
+    Of an outline without an origin these start at its own first corner.
+    """
+
+    x: Quantity | str
+    y: Quantity | str
+
+
+class Collar(Input, frozen=True, kw_only=True):
+    """A pipe or post that stands on the floor and is coated to this height.
+
+    Its middle stands `at` a place on the floor.
+    """
+
+    height: Quantity | str
+    along: Choice[Literal["x", "y"]] | UnsetType = UNSET  # left out: "x"
+    at: Spot | None = None
+    count: int | UnsetType = UNSET  # left out: 1
+    diameter: Quantity | str | None = None
     length: Quantity | str | None = None
+    width: Quantity | str | None = None
 
 
-class Crack(Input, frozen=True, kw_only=True):
-    """A crack to be chased and filled: the section is that of the chase."""
+class Cover(Input, frozen=True, kw_only=True):
+    """Something to be covered with sheeting: stock, a machine, floor that stays as it is."""
 
     length: Quantity | str
     width: Quantity | str
+    count: int | UnsetType = UNSET  # left out: 1
+
+
+class Cove(Input, frozen=True, kw_only=True):
+    """Concave cove base: a quarter circle and, where `height` is given, a straight face above it.
+
+    `height` is the whole height of the cove, radius included.
+    """
+
+    radius: Quantity | str
+    height: Quantity | str | None = None
+    length: Quantity | str | None = None
+    offset: Quantity | str | None = None
+    side: int | None = None
+
+
+class PlanPath(Input, frozen=True, kw_only=True):
+    """A line from point to point in the coordinates of the area's outline, as of a polygon."""
+
+    vertices: Sequence[tuple[float | str, float | str]]
+    unit: Choice[Literal["cm", "ft", "in", "m", "mm", "yd"]] | None = None
+
+
+class Crack(Input, frozen=True, kw_only=True):
+    """A crack to be chased and filled: the section is that of the chase.
+
+    `sand_fraction` is the share of the void that grains of dry sand fill; where it is given it goes
+    before the one of the system.
+    """
+
+    width: Quantity | str
     depth: Quantity | str
+    length: Quantity | str | None = None
+    path: PlanPath | None = None
+    sand_fraction: float | None = None
     section: Choice[Literal["square", "v"]] | UnsetType = UNSET  # left out: "v"
 
 
@@ -782,6 +1027,44 @@ class Curb(Input, frozen=True, kw_only=True):
     height: Quantity | str
     width: Quantity | str
     faces: int | UnsetType = UNSET  # left out: 2
+
+
+class Doorway(Input, frozen=True, kw_only=True):
+    """An opening in a wall, `offset` from the start of its side; of island `island` where given.
+
+    `to` is the area on the other side; without it the doorway leads to the area found facing it
+    on the plan, or off the coated floor where there is none. A doorway may be given from both
+    rooms and is still one: it is recognised by the plan, by `id`, or by each room naming the
+    other. The coating "runs_through", or "stops" under the leaf. `door` says that there is a leaf
+    to be kept shut against dust and on curing floor; `exit` that the crew leaves here, to the
+    outside or on to floor that is not coated. `height` is needed where there is no leaf and a
+    dust barrier has to be hung.
+    """
+
+    side: int
+    width: Quantity | str
+    coating: Choice[Literal["runs_through", "stops"]]
+    door: bool | UnsetType = UNSET  # left out: false
+    exit: bool | UnsetType = UNSET  # left out: false
+    height: Quantity | str | None = None
+    id: str | None = None
+    island: int | None = None
+    offset: Quantity | str | UnsetType = UNSET  # left out: {"unit": "m", "value": 0.0}
+    to: str | None = None
+
+
+class Drain(Input, frozen=True, kw_only=True):
+    """A drain, gully or cover of this size that stays uncoated.
+
+    Its rim is an open edge of the floor. Its middle lies `at` a place on the floor.
+    """
+
+    along: Choice[Literal["x", "y"]] | UnsetType = UNSET  # left out: "x"
+    at: Spot | None = None
+    count: int | UnsetType = UNSET  # left out: 1
+    diameter: Quantity | str | None = None
+    length: Quantity | str | None = None
+    width: Quantity | str | None = None
 
 
 class EdgeStretch(Input, frozen=True, kw_only=True):
@@ -798,6 +1081,20 @@ class EdgeStretch(Input, frozen=True, kw_only=True):
     joins: str | None = None
     length: Quantity | str | None = None
     offset: Quantity | str | None = None
+
+
+class ExistingCoating(Input, frozen=True, kw_only=True):
+    """Coating to be stripped, a task of its own; without `area`, from the whole floor."""
+
+    area: Quantity | str | None = None
+    thickness: Quantity | str | None = None
+
+
+class SurfaceFill(Input, frozen=True, kw_only=True):
+    """Worn or low floor to be made up by a mean depth; without `area`, the whole floor."""
+
+    depth: Quantity | str
+    area: Quantity | str | None = None
 
 
 class Origin(Input, frozen=True, kw_only=True):
@@ -820,27 +1117,85 @@ class Rectangle(Input, frozen=True, kw_only=True, tag_field="kind", tag="rectang
     origin: Origin | None = None
 
 
+class LShape(Input, frozen=True, kw_only=True, tag_field="kind", tag="l_shape"):
+    """An L by four of its walls, as a tape gives them; the two walls of the inner corner follow.
+
+    The corner where the two full walls meet lies at `origin`. Side 0 is `length`, along x; side 1,
+    `end_width`, is the short wall at its far end; sides 2 and 3 are those of the inner corner;
+    side 4, `end_length`, is the short wall at the far end of the width; side 5 is `width`, along
+    y, back to the origin. `rotation` turns the L about its first corner, against the clock, so
+    that its notch may lie in any corner; the numbers of the sides go with it.
+    """
+
+    length: Quantity | str
+    width: Quantity | str
+    end_width: Quantity | str
+    end_length: Quantity | str
+    origin: Origin | None = None
+    rotation: Literal[0, 90, 180, 270] | UnsetType = UNSET  # left out: 0
+
+
+class TShape(Input, frozen=True, kw_only=True, tag_field="kind", tag="t_shape"):
+    """A T by its walls: a bar along x, and a stem that leaves it in the direction of y.
+
+    Side 0 is the bar's long wall, `length`, from `origin`; side 1 its end, `bar_width`; side 2 the
+    far shoulder; sides 3 and 5 the stem's walls, `stem_length`; side 4 the stem's end,
+    `stem_width`; side 6 the near `shoulder`; side 7 the bar's other end, back to the origin.
+    Without `shoulder` the stem leaves the middle of the bar. `rotation` is as of an L.
+    """
+
+    length: Quantity | str
+    bar_width: Quantity | str
+    stem_width: Quantity | str
+    stem_length: Quantity | str
+    origin: Origin | None = None
+    rotation: Literal[0, 90, 180, 270] | UnsetType = UNSET  # left out: 0
+    shoulder: Quantity | str | None = None
+
+
 class Polygon(Input, frozen=True, kw_only=True, tag_field="kind", tag="polygon"):
-    """Vertices in order round the outline, not repeated at the end; side n starts at vertex n."""
+    """Vertices in order round the outline, not repeated at the end; side n starts at vertex n.
+
+    Each coordinate is a number in `unit`, or a quantity as text such as "24 ft 6 in".
+    """
+
+    vertices: Sequence[tuple[float | str, float | str]]
+    unit: Choice[Literal["cm", "ft", "in", "m", "mm", "yd"]] | None = None
+
+
+class WellKnownText(Input, frozen=True, kw_only=True, tag_field="kind", tag="wkt"):
+    """A POLYGON in the well-known text of OGC 06-103r4, planar, in `unit`.
+
+    Rings are closed: their last vertex repeats the first. Side n starts at vertex n of the
+    exterior ring. Interior rings are islands, after those that the area names itself, and their
+    edges are of the kind `interior_edge`.
+    """
 
     unit: Choice[Literal["cm", "ft", "in", "m", "mm", "yd"]]
-    vertices: Sequence[tuple[float, float]]
+    text: str
+    interior_edge: Choice[Literal["open", "wall"]] | UnsetType = UNSET  # left out: "wall"
 
 
 class Island(Input, frozen=True, kw_only=True):
     """Floor inside the outline that is not coated: a column, a pad, a machine foot, a drain."""
 
-    outline: Rectangle | Polygon
+    outline: Rectangle | LShape | TShape | Polygon | WellKnownText
     edge: Choice[Literal["open", "wall"]] | UnsetType = UNSET  # left out: "wall"
     name: str | None = None
 
 
 class Joint(Input, frozen=True, kw_only=True):
-    """A control or expansion joint: filled, honoured (left working), or coated over."""
+    """A control or expansion joint: filled, honoured (left working), or coated over.
 
-    length: Quantity | str
+    A control joint lets the slab crack in a straight line; an expansion joint goes right through
+    it and goes on moving.
+    """
+
     width: Quantity | str
     depth: Quantity | str
+    kind: Choice[Literal["control", "expansion"]] | UnsetType = UNSET  # left out: "control"
+    length: Quantity | str | None = None
+    path: PlanPath | None = None
     treatment: Choice[Literal["coat_over", "fill", "honour"]] | UnsetType = (
         UNSET  # left out: "fill"
     )
@@ -851,6 +1206,41 @@ class Opening(Input, frozen=True, kw_only=True):
 
     width: Quantity | str
     height: Quantity | str
+
+
+class Pit(Input, frozen=True, kw_only=True):
+    """A pit or trench: its floor takes the place of the floor that it is sunk in.
+
+    `ends` counts the ends of a trench, sides of `width`, that are coated. The top of the sides,
+    down to `rebate`, carries a grating or cover and stays uncoated. A pit with `floor_coated`
+    false is coated on its sides alone. Its corner of least x and y lies `at` a place on the floor;
+    of a round one, that of the square round it.
+    """
+
+    depth: Quantity | str
+    along: Choice[Literal["x", "y"]] | UnsetType = UNSET  # left out: "x"
+    at: Spot | None = None
+    count: int | UnsetType = UNSET  # left out: 1
+    diameter: Quantity | str | None = None
+    ends: int | UnsetType = UNSET  # left out: 2
+    floor_coated: bool | UnsetType = UNSET  # left out: true
+    length: Quantity | str | None = None
+    rebate: Quantity | str | None = None
+    width: Quantity | str | None = None
+
+
+class Slope(Input, frozen=True, kw_only=True):
+    """Floor that is not level: a ramp, or falls to a drain. It is larger than its plan.
+
+    State it in one of three ways: `percent`, `ratio` (the run to a rise of one: 12 is 1 in 12), or
+    `rise` over `run`. Without `plan_area` the whole area slopes.
+    """
+
+    percent: float | None = None
+    plan_area: Quantity | str | None = None
+    ratio: float | None = None
+    rise: Quantity | str | None = None
+    run: Quantity | str | None = None
 
 
 class Spall(Input, frozen=True, kw_only=True):
@@ -864,35 +1254,74 @@ class StepFlight(Input, frozen=True, kw_only=True):
     """A flight of equal steps; there is one tread fewer than there are risers.
 
     Treads are floor. They are usually inside the outline already; "added" treads are not and need
-    their `going`.
+    their `going`. `open_sides` stand free of walls; with `coat_open_sides` their stepped faces are
+    coated, which needs the `going`. A flight stands on the floor, its sides solid, unless `waist`
+    gives the thickness of the slab below its steps, square to the slope. Treads in the outline
+    are drawn where `at` gives the corner of least x and y of all treads together, and `up` the
+    way that the flight rises.
     """
 
     risers: int
     width: Quantity | str
     rise: Quantity | str
+    at: Spot | None = None
+    coat_open_sides: bool | UnsetType = UNSET  # left out: false
     going: Quantity | str | None = None
     nosing: Quantity | str | None = None
+    open_sides: int | UnsetType = UNSET  # left out: 0
     treads: Choice[Literal["added", "in_outline"]] | UnsetType = UNSET  # left out: "in_outline"
+    up: Choice[Literal["-x", "-y", "x", "y"]] | UnsetType = UNSET  # left out: "y"
+    waist: Quantity | str | None = None
 
 
 class SiteArea(Input, frozen=True, kw_only=True):
-    """One room, bay or run of floor. Areas of one `level` share a plan and may not overlap."""
+    """One room, bay or run of floor. Areas of one `level` share a plan and may not overlap.
+
+    `place_before` names areas that may only be coated after this one.
+    """
 
     id: str
-    outline: Rectangle | Polygon
+    outline: Rectangle | LShape | TShape | Polygon | WellKnownText
     base_walls: Sequence[BaseWall] = ()
+    collars: Sequence[Collar] = ()
+    covers: Sequence[Cover] = ()
     coves: Sequence[Cove] = ()
     cracks: Sequence[Crack] = ()
     curbs: Sequence[Curb] = ()
+    doorways: Sequence[Doorway] = ()
+    drains: Sequence[Drain] = ()
     edges: Sequence[EdgeStretch] = ()
+    existing_coatings: Sequence[ExistingCoating] = ()
+    fills: Sequence[SurfaceFill] = ()
     islands: Sequence[Island] = ()
     joints: Sequence[Joint] = ()
     level: str | UnsetType = UNSET  # left out: "ground"
     name: str | None = None
     openings: Sequence[Opening] = ()
+    pits: Sequence[Pit] = ()
+    place_before: Sequence[str] = ()
+    slopes: Sequence[Slope] = ()
     spalls: Sequence[Spall] = ()
     steps: Sequence[StepFlight] = ()
     substrate: Substrate | None = None
+
+
+class Join(Input, frozen=True, kw_only=True):
+    """Two areas without a wall between them: the coating runs on wherever their outlines meet."""
+
+    between: tuple[str, str]
+
+
+class Sheeting(Input, frozen=True, kw_only=True):
+    """The sheet that barriers and covers are made of.
+
+    Neighbouring sheets of this `width` overlap by `overlap`; the outer edges run past what is
+    closed or covered by `lap` on every side.
+    """
+
+    width: Quantity | str
+    lap: Quantity | str | UnsetType = UNSET  # left out: {"unit": "mm", "value": 0.0}
+    overlap: Quantity | str | UnsetType = UNSET  # left out: {"unit": "mm", "value": 0.0}
 
 
 class Site(Input, frozen=True, kw_only=True):
@@ -901,7 +1330,9 @@ class Site(Input, frozen=True, kw_only=True):
     areas: Sequence[SiteArea]
     cut_in_width: Quantity | str | UnsetType = UNSET  # left out: {"unit": "mm", "value": 230.0}
     hand_grind_width: Quantity | str | UnsetType = UNSET  # left out: {"unit": "mm", "value": 100.0}
+    joins: Sequence[Join] = ()
     name: str | UnsetType = UNSET  # left out: "Site"
+    sheeting: Sheeting | None = None
     substrate: Substrate | UnsetType = UNSET
 
 
@@ -1002,6 +1433,41 @@ class PackPage(Answer, frozen=True, kw_only=True):
     catalogue_revision: int
     next: str | None
     items: tuple[PackRecord, ...]
+
+
+class PlanArea(Answer, frozen=True, kw_only=True):
+    """An area of the drawing, in the form in which a site takes it."""
+
+    id: str
+    outline: Polygon
+    islands: tuple[Island, ...] = ()
+    name: str | None = None
+
+
+class PlanLayer(Answer, frozen=True, kw_only=True):
+    """What a layer of the drawing's model space holds, blocks taken apart."""
+
+    name: str
+    closed_shapes: int
+    open_shapes: int
+    texts: int
+
+
+class PlanNote(Answer, frozen=True, kw_only=True):
+    """What was skipped or changed, and why."""
+
+    code: str
+    detail: str
+
+
+class PlanReading(Answer, frozen=True, kw_only=True):
+    """`unit` is that of the outlines, and `source_unit` what the file itself states."""
+
+    unit: str
+    source_unit: str | None
+    areas: tuple[PlanArea, ...]
+    layers: tuple[PlanLayer, ...]
+    notes: tuple[PlanNote, ...]
 
 
 class Absorption(Answer, frozen=True, kw_only=True):

@@ -16,6 +16,10 @@ NAMES = {
 }
 
 
+# what a method's name ends in, where it asks for another media type than JSON
+SUFFIXES = {"image/svg+xml": "_drawing", "text/csv": "_table"}
+
+
 class Parameter(NamedTuple):
     name: str
     schema: Json
@@ -23,7 +27,10 @@ class Parameter(NamedTuple):
 
 
 class Operation(NamedTuple):
-    """One operation that answers with JSON; `body` is the name of a component."""
+    """One operation as it answers in one media type, `accept`.
+
+    `body` is the name of a component; `file` the media type of a body that is none.
+    """
 
     id: str
     method: str
@@ -34,22 +41,26 @@ class Operation(NamedTuple):
     in_query: tuple[Parameter, ...]
     keyed: bool
     body: str | None
+    file: str | None
     answer: Json
+    accept: str
 
     @property
     def name(self) -> str:
         """The method's name: the operation's id in the way of Python, without "compute"."""
-        return NAMES.get(self.id) or _snake(self.id).removeprefix("compute_")
+        name = NAMES.get(self.id) or _snake(self.id).removeprefix("compute_")
+        return name + SUFFIXES.get(self.accept, "")
 
 
 class Contract:
     def __init__(self, document: Json) -> None:
         self.schemas: dict[str, Json] = document["components"]["schemas"]
         self.operations = tuple(
-            _operation(method, path, one)
+            _operation(method, path, one, media_type)
             for path, methods in document["paths"].items()
             for method, one in methods.items()
             if JSON in _success(one)["content"]
+            for media_type in _success(one)["content"]
         )
 
     def item(self, operation: Operation) -> Json | None:
@@ -125,20 +136,24 @@ def _walk(schema: Any) -> Iterator[Json]:  # noqa: ANN401 - any JSON value
             yield from _walk(one)
 
 
-def _operation(method: str, path: str, one: Json) -> Operation:
+def _operation(method: str, path: str, one: Json, accept: str) -> Operation:
     parameters = one.get("parameters", [])
-    body = one.get("requestBody", {}).get("content", {}).get(JSON, {}).get("schema")
+    bodies = one.get("requestBody", {}).get("content", {})
+    body = bodies.get(JSON, {}).get("schema")
+    answer = _success(one)["content"][accept]["schema"]
     return Operation(
         id=one["operationId"],
         method=method.upper(),
         path=path,
-        summary=one["summary"],
-        description=one.get("description", ""),
+        summary=one["summary"] if accept == JSON else answer["title"],
+        description=one.get("description", "") if accept == JSON else answer["description"],
         in_path=_parameters(parameters, "path"),
         in_query=_parameters(parameters, "query"),
         keyed=any(each["name"].lower() == "idempotency-key" for each in parameters),
         body=referred(body) if body else None,
-        answer=_success(one)["content"][JSON]["schema"],
+        file=next(iter(bodies), None) if body is None else None,
+        answer=answer,
+        accept=accept,
     )
 
 

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable
 
-from generator.contract import Contract, Operation, Parameter, referred
+from generator.contract import JSON, Contract, Operation, Parameter, referred
 from generator.models import docstring, imports
 from generator.types import Types
 
@@ -43,6 +43,8 @@ class _Writer:
         first = [f"{one.name}: str" for one in operation.in_path]
         if operation.body:
             first.append(f"request: models.{operation.body}")
+        if operation.file:
+            first.append("content: bytes")
         named = [self._parameter(one) for one in operation.in_query]
         if operation.keyed:
             named.append("idempotency_key: str | None = None")
@@ -61,6 +63,10 @@ class _Writer:
             arguments.append(f"query=query({given})")
         if operation.body:
             arguments.append("body=request")
+        if operation.file:
+            arguments += ["body=content", f"media_type={operation.file!r}"]
+        if operation.accept != JSON:
+            arguments.append(f"accept={operation.accept!r}")
         if operation.keyed:
             arguments.append("idempotency_key=key(idempotency_key)")
         return (
@@ -129,5 +135,6 @@ def _path(operation: Operation) -> str:
 
 def _passed(operation: Operation) -> str:
     positional = [one.name for one in operation.in_path] + ["request"] * bool(operation.body)
+    positional += ["content"] * bool(operation.file)
     named = [one.name for one in operation.in_query] + ["idempotency_key"] * operation.keyed
     return ", ".join([*positional, *(f"{name}={name}" for name in named)])

@@ -116,6 +116,8 @@ def _union(members: Iterable[str]) -> str:
 
 
 def _choice(words: list[Any], *, written: bool) -> str:
+    if all(type(word) is int for word in words):
+        return f"Literal[{', '.join(map(repr, words))}]" if written else "int"
     if not all(isinstance(word, str) for word in words):
         raise UnknownSchemaError(words)
     if not written or len(words) > LONGEST_CHOICE:

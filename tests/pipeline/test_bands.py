@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from filmbuild.pipeline.band_union import united_areas
-from filmbuild.pipeline.bands import band_areas, whole_walls
+from filmbuild.pipeline.bands import band_areas, band_areas_of, whole_walls
+from filmbuild.pipeline.effort import BASE, Effort, TooMuchWorkError
 from filmbuild.pipeline.geometry import FloorShape, Point, Ring, edge_lengths, net_area
 from filmbuild.pipeline.walls import WallStretch, ring_walls
 
@@ -278,3 +279,64 @@ def test_band_does_not_depend_on_start_or_direction(
         for wall in walls
     ]
     assert band_areas(backward, mirrored, WIDTHS) == pytest.approx(bands, rel=1e-9, abs=1e-12)
+
+
+@st.composite
+def hall_with_columns(draw: st.DrawFn) -> FloorShape:
+    """Columns of many forms in a hall with one slanting wall, some near one another or the walls."""
+    forms = (
+        ((0, 0), (0.6, 0), (0.6, 0.6), (0, 0.6)),
+        ((0, 0), (0.7, 0.2), (0.3, 0.6)),
+        ((0, 0), (0.9, 0), (0.9, 0.3), (0.3, 0.3), (0.3, 0.9), (0, 0.9)),
+        ((0, 0), (0.9, 0), (0.9, 0.9), (0.7, 0.9), (0.7, 0.1), (0.2, 0.1), (0.2, 0.9), (0, 0.9)),
+        ((0, 0), (0.8, 0.1), (0.2, 0.3), (0.1, 0.9)),
+        tuple((0.4 + 0.4 * cos(pi * n / 10), 0.4 + 0.4 * sin(pi * n / 10)) for n in range(20)),
+    )
+    islands = []
+    for place in range(draw(st.integers(1, 9))):
+        left = 1.1 * (place % 3) + draw(st.sampled_from([0.05, 0.15, 0.5]))
+        bottom = 1.1 * (place // 3) + draw(st.sampled_from([0.05, 0.15, 0.5]))
+        form = draw(st.sampled_from(forms))
+        islands.append(tuple((left + 0.6 * x, bottom + 0.6 * y) for x, y in form))
+    return FloorShape(((0, 0), (3.4, 0), (3.6, 3.5), (1.7, 3.7), (0, 3.4)), tuple(islands))
+
+
+@given(st.data(), hall_with_columns(), st.floats(-pi, pi))
+def test_islands_found_by_groups_agree_with_one_union(
+    data: st.DataObject, shape: FloorShape, angle: float
+) -> None:
+    walls = data.draw(st.one_of(st.just(list(whole_walls(shape))), walls_of(shape)))
+    if data.draw(st.booleans()):
+        shape = FloorShape(
+            turned(shape.outline, angle, (3.0, -2.0)),
+            tuple(turned(island, angle, (3.0, -2.0)) for island in shape.islands),
+        )
+    bands = band_areas(shape, walls, WIDTHS)
+    assert bands == pytest.approx(united(shape, walls), rel=1e-9, abs=1e-11)
+
+
+def test_columns_apart_are_never_united() -> None:
+    """A union of all would spend 480 times as much as is left."""
+    columns = tuple(
+        tuple(
+            (2 + 4 * (place % 24) + cos(pi * n / 20), 2 + 4 * (place // 24) + sin(pi * n / 20))
+            for n in range(40)
+        )
+        for place in range(480)
+    )
+    shape = FloorShape(rectangle(-1, -1, 100, 90), columns)
+    effort = Effort()
+    effort.spend(BASE - 1)
+    (band,) = band_areas_of(ring_walls(shape, whole_walls(shape)), (0.1,), effort)
+    # Each column's band: 40 strips, and 40 mitres of the tangent of half of 9 degrees.
+    column = 40 * (2 * sin(pi / 40) * 0.1 + 0.1**2 * tan(pi / 40))
+    assert band == pytest.approx(0.2 * (100 + 90) - 4 * 0.1**2 + 480 * column, rel=1e-9)
+
+
+def test_uniting_more_than_the_effort_left_is_refused() -> None:
+    ring = tuple((9 * cos(n) * (1 + n % 2), 9 * sin(n) * (1 + n % 2)) for n in range(6))
+    rings = ring_walls(FloorShape(ring), whole_walls(FloorShape(ring)))
+    effort = Effort()
+    effort.spend(BASE - 1)
+    with pytest.raises(TooMuchWorkError):
+        band_areas_of(rings, (0.1,), effort)

@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from filmbuild.pipeline import islands as islands_module
+from filmbuild.pipeline.effort import BASE, Effort, TooMuchWorkError
 from filmbuild.pipeline.geometry import (
     FloorShape,
     Ring,
@@ -18,7 +19,7 @@ from filmbuild.pipeline.geometry import (
     signed_area,
 )
 from filmbuild.pipeline.islands import island_faults
-from filmbuild.pipeline.outlines import ring_faults
+from filmbuild.pipeline.outlines import Ruler, ring_faults
 
 BOW_TIE = ((0.0, 0.0), (2.0, 2.0), (2.0, 0.0), (0.0, 2.0))
 L_SHAPE = ((0.0, 0.0), (6.0, 0.0), (6.0, 3.0), (3.0, 3.0), (3.0, 5.0), (0.0, 5.0))
@@ -254,3 +255,21 @@ def test_islands_that_do_not_touch_are_never_intersected(monkeypatch: pytest.Mon
         rectangle(-1, -1, far + 1, far + 1), tuple(corner(2.0 * number) for number in range(count))
     )
     assert island_faults(floor) == []
+
+
+def test_too_many_islands_round_one_another_are_refused() -> None:
+    islands = tuple(
+        ((n, n), (999, n), (999, n + 0.5), (n + 0.5, n + 0.5), (n + 0.5, 999), (n, 999))
+        for n in map(float, range(200))
+    )
+    floor = FloorShape(rectangle(-1, -1, 1_001, 1_001), islands)
+    assert island_faults(floor, effort=Effort()) == []
+    effort = Effort()
+    effort.spend(BASE - 50_000)
+    with pytest.raises(TooMuchWorkError):
+        island_faults(floor, effort=effort)
+
+
+def test_places_are_told_by_the_ruler_given() -> None:
+    (fault,) = ring_faults(tuple((x * 0.3048, y * 0.3048) for x, y in BOW_TIE), Ruler("ft", 0.3048))
+    assert "(1 ft, 1 ft)" in fault.detail

@@ -57,6 +57,16 @@ def second_room(body: dict[str, Any]) -> None:
     areas(body).append({**deepcopy(areas(body)[0]), "id": "second"})
 
 
+def with_a_way_out(body: dict[str, Any]) -> None:
+    second_room(body)
+    for area in areas(body):
+        area["edges"] = [{"side": 0, "kind": "open", "length": "1 m", "exit": True}]
+
+
+def with_a_profile(body: dict[str, Any]) -> None:
+    body["site"]["substrate"] = {"profile": 3}
+
+
 def other_concrete(body: dict[str, Any]) -> None:
     second_room(body)
     areas(body)[1]["substrate"] = {"hardness": "hard", "texture_depth": "80 um"}
@@ -83,8 +93,8 @@ def of_system(name: str) -> Change:
 
 
 JOBS: dict[str, Change] = {
-    "placing-order-by-doorways": second_room,
-    "profile-not-used": set_substrate("profile", 3),
+    "order-by-areas-crossed": with_a_way_out,
+    "texture-assumed": with_a_profile,
     "texture-not-measured": set_substrate("texture_depth", None),
     "one-system": other_concrete,
     "packs-at-list-price": nothing,
@@ -211,6 +221,6 @@ def test_a_limit_that_stops_the_job_is_told_as_a_fault(code: str) -> None:
 
 def test_limits_of_earlier_stages_are_told_by_later_ones() -> None:
     body = plain()
-    second_room(body)
-    (note,) = [one for one in chain(body)["notes"] if one["code"] == "placing-order-by-doorways"]
-    assert "walk the order through" in note["detail"]
+    with_a_way_out(body)
+    (note,) = [one for one in chain(body)["notes"] if one["code"] == "order-by-areas-crossed"]
+    assert "areas crossed" in note["detail"]

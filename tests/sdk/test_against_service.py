@@ -112,6 +112,29 @@ def test_each_stage_takes_the_answer_of_the_one_before(
     ]
 
 
+def test_the_takeoff_is_drawn_and_set_in_a_table(
+    client: Client, request_: models.EstimateRequest
+) -> None:
+    request = models.TakeoffRequest(site=request_.site, units="si")
+    drawing, table = client.takeoff_drawing(request), client.takeoff_table(request)
+    assert drawing.startswith('<svg xmlns="http://www.w3.org/2000/svg"')
+    header, *lines = table.split("\r\n")
+    assert "floor [m2]" in header
+    assert len(lines) == len(request_.site.areas) + 2
+    assert client.takeoff_drawing(request) == drawing
+
+
+def test_a_refused_drawing_is_an_error_like_any_other(
+    client: Client, request_: models.EstimateRequest
+) -> None:
+    wrong = msgspec.structs.replace(request_.site.areas[0], id="no spaces")
+    request = models.TakeoffRequest(site=models.Site(areas=[wrong]))
+    for ask in (client.takeoff_drawing, client.takeoff_table):
+        with pytest.raises(InvalidInput) as refused:
+            ask(request)
+        assert [one.pointer for one in refused.value.errors] == ["/site/areas/0/id"]
+
+
 def test_answers_are_typed_values(client: Client, request_: models.EstimateRequest) -> None:
     document = client.calculate(request_)
     floor = document.takeoff.totals.floor
@@ -240,6 +263,10 @@ async def test_the_async_client_does_the_same(
             assert (await client.health()).status == "up"
             assert [one.id async for one in client.list_estimates()] == []
             takeoff = await client.takeoff(models.TakeoffRequest(site=request_.site))
+            drawing = await client.takeoff_drawing(models.TakeoffRequest(site=request_.site))
+            table = await client.takeoff_table(models.TakeoffRequest(site=request_.site))
             with pytest.raises(Unavailable):
                 await client.create_estimate(request_)
     assert [one.id for one in takeoff.takeoff.areas] == [one.id for one in request_.site.areas]
+    assert drawing.endswith("</svg>")
+    assert table.count("\r\n") == len(request_.site.areas) + 2

@@ -23,17 +23,19 @@ CONTRACT = ROOT / "openapi" / "openapi.json"
 GENERATOR = ROOT / "sdk" / "generate.py"
 
 
-def described() -> dict[tuple[str, str], dict[str, Any]]:
-    """By method and path, the operations that answer with JSON; the documentation page does not."""
+def described() -> dict[tuple[str, str, str], dict[str, Any]]:
+    """By method, path and media type, the operations that answer with JSON.
+
+    The documentation page does not.
+    """
     paths = json.loads(CONTRACT.read_bytes())["paths"]
     return {
-        (method.upper(), path): operation
+        (method.upper(), path, media_type): operation
         for path, methods in paths.items()
         for method, operation in methods.items()
-        if any(
-            "application/json" in response.get("content", {})
-            for response in operation["responses"].values()
-        )
+        for response in operation["responses"].values()
+        if "application/json" in response.get("content", {})
+        for media_type in response["content"]
     }
 
 
@@ -54,15 +56,17 @@ def made_by(function: Callable[..., Call[Any]]) -> Call[Any]:
 
 
 def test_every_operation_has_its_call() -> None:
-    made = sorted((one.method, one.path) for one in map(made_by, functions().values()))
-    expected = sorted((method, re.sub(r"[{}]", "", path)) for method, path in described())
+    made = sorted((one.method, one.path, one.accept) for one in map(made_by, functions().values()))
+    expected = sorted(
+        (method, re.sub(r"[{}]", "", path), kind) for method, path, kind in described()
+    )
     assert made == expected
 
 
 def test_calls_take_the_parameters_of_their_operations() -> None:
     by_path = {
         (method, re.sub(r"[{}]", "", path)): operation
-        for (method, path), operation in described().items()
+        for (method, path, _), operation in described().items()
     }
     for function in functions().values():
         call = made_by(function)

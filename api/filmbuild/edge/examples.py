@@ -12,6 +12,7 @@ FOLDER = files("filmbuild") / "examples"
 class Example(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     """A request, and what it was answered on the demo catalogue, where that is worth showing.
 
+    The body is text where `media_type` is not JSON's, and so is the answer by `answer_media_type`.
     Of an abridged answer each list has its first entry alone.
     """
 
@@ -22,7 +23,9 @@ class Example(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     query: dict[str, str] = {}
     headers: dict[str, str] = {}
     body: Any = msgspec.UNSET
+    media_type: str = "application/json"
     answer: Any = msgspec.UNSET
+    answer_media_type: str = "application/json"
     abridged: bool = False
 
 

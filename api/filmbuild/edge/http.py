@@ -24,13 +24,15 @@ from filmbuild.errors import FilmbuildError, PayloadTooLarge
 logger = logging.getLogger("filmbuild.http")
 _SANE_REQUEST_ID = re.compile(r"[A-Za-z0-9._-]{1,128}")
 _NO_SNIFF = (b"x-content-type-options", b"nosniff")
+_VARY = (("vary", "Accept"),)
 _CLIENT_CLOSED_REQUEST = 499
 
 
 @cache
 def _content_type(media_type: str) -> bytes:
-    text = f"{media_type}; charset=utf-8" if media_type.startswith("text/") else media_type
-    return text.encode()
+    if media_type.startswith("text/") and "charset=" not in media_type:
+        media_type = f"{media_type}; charset=utf-8"
+    return media_type.encode()
 
 
 class Reply:
@@ -85,20 +87,25 @@ def _serve(path: str, methods: dict[str, AnyOperation], body_limit: int) -> HTTP
             return Reply(HTTPStatus.OK, b"", "text/plain", request_id(scope), allow)
         try:
             call = await read_call(operation, scope, request.receive, body_limit)
-            answer = await operation.handler(call)
+            answer = await operation.answering[call.media_type](call)
         except Exception as error:  # noqa: BLE001 - whatever fails becomes a problem document
-            return _failed(error, scope)
+            return _failed(error, scope, _vary(operation))
         return Reply(
             operation.status,
             answer.content,
-            operation.media_type,
+            call.media_type,
             request_id(scope),
-            answer.headers,
+            (*answer.headers, *_vary(operation)),
         )
 
     methods_of_route = [HttpMethod(name) for name in names]
     route = HTTPRouteHandler(path, http_method=methods_of_route, include_in_schema=False)
     return route(endpoint)
+
+
+def _vary(operation: AnyOperation) -> tuple[tuple[str, str], ...]:
+    """For caches: where there is a choice, another Accept may get another answer."""
+    return _VARY if operation.representations else ()
 
 
 def request_id(scope: HTTPScope) -> str:
@@ -138,14 +145,15 @@ _ROUTING: dict[int, str] = {
 }
 
 
-def _failed(error: Exception, scope: HTTPScope) -> Reply:
+def _failed(error: Exception, scope: HTTPScope, headers: tuple[tuple[str, str], ...] = ()) -> Reply:
     if isinstance(error, ClientGone):
         return Reply(_CLIENT_CLOSED_REQUEST, b"", MEDIA_TYPE, request_id(scope))
     if not isinstance(error, FilmbuildError):
         _log(error, scope)
     problem = problem_for(error, request_id(scope))
     # what is left of a body that was not read would be taken for the next request
-    headers = (("connection", "close"),) if isinstance(error, PayloadTooLarge) else ()
+    if isinstance(error, PayloadTooLarge):
+        headers = (*headers, ("connection", "close"))
     content = msgspec.json.encode(problem)
     return Reply(problem.status, content, MEDIA_TYPE, problem.request_id, headers)
 

@@ -20,7 +20,7 @@ _FAILURES: dict[Failure, tuple[int, str, str]] = {
     "not-acceptable": (406, "NotAcceptable", "The answer has no representation in Accept."),
     "conflict": (409, "Conflict", "Another request is changing the same thing just now."),
     "too-large": (413, "TooLarge", "The body is longer than the service reads."),
-    "not-json": (415, "NotJson", "The body is not application/json."),
+    "not-json": (415, "NotJson", "The body is not of a media type that is read here."),
     "invalid": (
         422,
         "Invalid",
@@ -31,10 +31,13 @@ _FAILURES: dict[Failure, tuple[int, str, str]] = {
 }
 _ALWAYS: tuple[Failure, ...] = ("not-acceptable", "invalid", "failed")
 _WITH_BODY: tuple[Failure, ...] = ("malformed", "too-large", "not-json")
+_WITH_FILE: tuple[Failure, ...] = ("too-large", "not-json")
 _REQUEST_ID: Json = {
     "description": "The request's id: the caller's own X-Request-Id, or a new one.",
     "schema": {"type": "string"},
 }
+
+_VARY = "`Accept`: the answer has several representations, and that header chooses."
 
 
 def document(
@@ -67,7 +70,7 @@ def text_of(document: Json) -> bytes:
 
 def _schemas(operations: Sequence[AnyOperation]) -> tuple[dict[Any, Json], Json]:
     """Answers may grow, so what only answers refer to does not refuse further fields."""
-    bodies = [one.body for one in operations if one.body is not None]
+    bodies = [one.body for one in operations if one.body not in (None, bytes)]
     answers = [one.answer for one in operations]
     parameters = [one.type for each in operations for one in msgspec.structs.fields(each.query)]
     kinds = list(dict.fromkeys([*bodies, *answers, *parameters, Problem]))
@@ -90,17 +93,32 @@ def _operation(operation: AnyOperation, tops: dict[Any, Json]) -> Json:
     }
     if parameters := list(_parameters(operation, tops, examples)):
         described["parameters"] = parameters
-    if operation.body is not None:
+    if operation.body is bytes:
+        described["requestBody"] = {"required": True, "content": _files(operation)}
+    elif operation.body is not None:
         shown = {
             one.name: {"summary": one.summary, "value": one.body}
             for one in examples
-            if one.status < HTTPStatus.BAD_REQUEST
+            if one.status < HTTPStatus.BAD_REQUEST and one.answer_media_type == "application/json"
         }
         media: Json = {"schema": tops[operation.body]}
         if shown:
             media["examples"] = shown
         described["requestBody"] = {"required": True, "content": {"application/json": media}}
     return described
+
+
+def _files(operation: AnyOperation) -> Json:
+    """Bytes are no JSON type: by OpenAPI 3.1 their media type alone says what they are."""
+    shown = {
+        one.name: {"summary": one.summary, "value": one.body}
+        for one in examples_of(operation.id)
+        if one.status < HTTPStatus.BAD_REQUEST
+    }
+    more: Json = {"examples": shown} if shown else {}
+    return {
+        one: {"schema": {"contentMediaType": one}, **more} for one in operation.body_media_types
+    }
 
 
 def _parameters(
@@ -147,12 +165,7 @@ def _responses(operation: AnyOperation, tops: dict[Any, Json], examples: Iterabl
     headers: Json = {"X-Request-Id": {"$ref": "#/components/headers/X-Request-Id"}}
     for name, description in operation.answer_headers.items():
         headers[name] = {"description": description, "schema": {"type": "string"}}
-    by_status: dict[int, Json] = {}
-    for one in examples:
-        if one.answer is not msgspec.UNSET:
-            abridged = " (of each list, the first entry alone)" if one.abridged else ""
-            shown = {"summary": one.summary + abridged, "value": one.answer}
-            by_status.setdefault(one.status, {})[one.name] = shown
+    by_status, others = _answers(examples)
     media: Json = {"schema": tops[operation.answer]}
     if operation.status in by_status:
         media["examples"] = by_status[operation.status]
@@ -161,7 +174,12 @@ def _responses(operation: AnyOperation, tops: dict[Any, Json], examples: Iterabl
         "headers": headers,
         "content": {operation.media_type: media},
     }
-    always = _ALWAYS + (_WITH_BODY if operation.body is not None else ())
+    success["content"] |= _representations(operation, others)
+    if operation.representations:
+        headers["Vary"] = {"description": _VARY, "schema": {"type": "string"}}
+    always = _ALWAYS
+    if operation.body is not None:
+        always += _WITH_FILE if operation.body is bytes else _WITH_BODY
     responses: Json = {str(operation.status): success}
     for status, name, text in sorted(_FAILURES[one] for one in {*always, *operation.failures}):
         if status in by_status:
@@ -169,6 +187,33 @@ def _responses(operation: AnyOperation, tops: dict[Any, Json], examples: Iterabl
         else:
             responses[str(status)] = {"$ref": f"#/components/responses/{name}"}
     return responses
+
+
+def _answers(examples: Iterable[Example]) -> tuple[dict[int, Json], dict[str, Json]]:
+    """JSON by status, and other representations by media type."""
+    by_status: dict[int, Json] = {}
+    others: dict[str, Json] = {}
+    for one in examples:
+        if one.answer is msgspec.UNSET:
+            continue
+        abridged = " (of each list, the first entry alone)" if one.abridged else ""
+        shown = {"summary": one.summary + abridged, "value": one.answer}
+        if one.answer_media_type == "application/json":
+            by_status.setdefault(one.status, {})[one.name] = shown
+        else:
+            others.setdefault(one.answer_media_type, {})[one.name] = shown
+    return by_status, others
+
+
+def _representations(operation: AnyOperation, shown: dict[str, Json]) -> Json:
+    content: Json = {}
+    for one in operation.representations:
+        kind = one.media_type.partition(";")[0]
+        schema = {"type": "string", "title": one.summary, "description": one.description}
+        content[kind] = {"schema": schema}
+        if kind in shown:
+            content[kind]["examples"] = shown[kind]
+    return content
 
 
 def _problem(text: str, shown: Json | None = None) -> Json:

@@ -6,6 +6,7 @@ from typing import Any
 from litestar.types import HTTPScope, Receive
 
 from filmbuild.edge.decoding import decode
+from filmbuild.edge.negotiation import negotiate
 from filmbuild.edge.operations import AnyOperation, Call, Header
 from filmbuild.edge.query import read_query
 from filmbuild.errors import (
@@ -18,7 +19,6 @@ from filmbuild.errors import (
 )
 
 _JSON = re.compile(r'application/json(?:\s*;\s*charset="?utf-8"?)?\s*', re.IGNORECASE)
-_REFUSED = re.compile(r";\s*q=0(?:\.0{0,3})?\s*(?:;|$)", re.IGNORECASE)
 
 
 class ClientGone(Exception):  # noqa: N818 - not an error of anyone's
@@ -30,20 +30,29 @@ async def read_call(
 ) -> Call[Any, Any]:
     """Raises what `filmbuild.errors` has for each way of not having the operation's form."""
     headers = _headers(scope)
-    _check_accept(headers.get("accept"), operation.media_type)
+    media_type = _accepted(operation, headers.get("accept"))
     path = scope["path_params"]
     _check_path(operation, path)
     query = read_query(operation.query, scope["query_string"].decode("latin-1"))
     _check_headers(operation.headers, headers)
     if operation.body is None:
-        return Call(path, query, None, b"", headers)
-    if _JSON.fullmatch(headers.get("content-type", "")) is None:
-        raise UnsupportedMediaType("Send the body as application/json in UTF-8.")
+        return Call(path, query, None, b"", headers, media_type)
+    _check_content_type(operation, headers.get("content-type", ""))
     if headers.get("content-encoding", "identity").lower() != "identity":
         raise UnsupportedMediaType("Send the body without a content encoding.")
-    content = await _read_body(receive, headers.get("content-length"), body_limit)
-    body = decode(operation.body, content, max_bytes=body_limit)
-    return Call(path, query, body, content, headers)
+    limit = operation.body_limit or body_limit
+    content = await _read_body(receive, headers.get("content-length"), limit)
+    body = content if operation.body is bytes else decode(operation.body, content, max_bytes=limit)
+    return Call(path, query, body, content, headers, media_type)
+
+
+def _check_content_type(operation: AnyOperation, given: str) -> None:
+    if operation.body is not bytes:
+        if _JSON.fullmatch(given) is None:
+            raise UnsupportedMediaType("Send the body as application/json in UTF-8.")
+    elif given.partition(";")[0].strip().lower() not in operation.body_media_types:
+        listed = " or ".join(operation.body_media_types)
+        raise UnsupportedMediaType(f"Send the body as {listed}.")
 
 
 def _headers(scope: HTTPScope) -> dict[str, str]:
@@ -55,15 +64,15 @@ def _headers(scope: HTTPScope) -> dict[str, str]:
     return headers
 
 
-def _check_accept(accept: str | None, media_type: str) -> None:
-    if accept is None or accept in ("*/*", media_type):
-        return
-    family = media_type.partition("/")[0] + "/*"
-    for choice in accept.split(","):
-        wanted = choice.partition(";")[0].strip().lower()
-        if wanted in (media_type, family, "*/*") and not _REFUSED.search(choice):
-            return
-    raise NotAcceptable(f"This operation answers in {media_type}.")
+def _accepted(operation: AnyOperation, accept: str | None) -> str:
+    plain = operation.plainly_accepted.get(accept)
+    if plain is not None:
+        return plain
+    chosen = negotiate(accept or "", operation.media_types)
+    if chosen is None:
+        listed = " or ".join(one.partition(";")[0] for one in operation.media_types)
+        raise NotAcceptable(f"This operation answers in {listed}.")
+    return chosen
 
 
 def _check_path(operation: AnyOperation, path: dict[str, Any]) -> None:

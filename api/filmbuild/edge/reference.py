@@ -90,9 +90,9 @@ def _operation(method: str, path: str, operation: Json, shared: Json) -> str:
     if parameters := operation.get("parameters"):
         parts.append(_table(("Parameter", "In", "Value", "Meaning"), map(_parameter, parameters)))
     if body := operation.get("requestBody"):
-        media = body["content"]["application/json"]
-        parts.append(f"<p>Body: {_type(media['schema'])}</p>")
-        parts.extend(_examples(media))
+        for kind, media in body["content"].items():
+            parts.append(f"<p>Body: <code>{escape(kind)}</code> {_type(media['schema'])}</p>")
+            parts.extend(_examples(media))
     parts.append("<p>Answers:</p>")
     for status, response in operation["responses"].items():
         resolved = shared[response["$ref"].rpartition("/")[2]] if "$ref" in response else response
@@ -118,7 +118,9 @@ def _response(status: str, response: Json) -> Iterator[str]:
 
 def _examples(media: Json) -> Iterator[str]:
     for example in media.get("examples", {}).values():
-        text = json.dumps(example["value"], indent=1, ensure_ascii=False)
+        value = example["value"]
+        plain = isinstance(value, str)
+        text = value if plain else json.dumps(value, indent=1, ensure_ascii=False)
         yield (
             f"<details><summary>{escape(example['summary'])}</summary>"
             f"<pre>{escape(text)}</pre></details>"
@@ -156,6 +158,8 @@ def _type(schema: Json) -> str:
             return " or ".join(_type(one) for one in schema[union])
     if "enum" in schema:
         return ", ".join(f"<code>{escape(json.dumps(one))}</code>" for one in schema["enum"])
+    if "contentMediaType" in schema:
+        return "the file itself"
     kind = escape(str(schema.get("type", "any value")))
     if isinstance(items := schema.get("items"), dict):
         kind = f"list of {_type(items)}"

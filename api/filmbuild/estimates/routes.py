@@ -13,6 +13,7 @@ from filmbuild.edge.operations import (
     NoQuery,
     Operation,
     PathParameter,
+    Representation,
 )
 from filmbuild.edge.paging import PageQuery
 from filmbuild.estimates.service import CREATED, EstimateService
@@ -34,6 +35,7 @@ from filmbuild.pipeline.results import (
 
 R = TypeVar("R")
 PATH = "/v1/estimates"
+_POLICY = "default-src 'none'"
 _REPEATABLE = (
     "Nothing is stored. The same body on the same catalogue revision always gets the same answer, "
     "byte for byte; `catalogue_revision` of the body chooses an earlier revision."
@@ -55,10 +57,12 @@ def stage_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
             "takeoff",
             "Measure a site",
             "Areas, bands, walls, cove, cracks, joints and tape of every area, and their sums. "
-            "Reads nothing from the catalogue.",
+            "Reads nothing from the catalogue. `Accept` chooses between the whole takeoff, a "
+            "drawing of it and a table of it.",
             TakeoffRequest,
             TakeoffDocument,
             service.takeoff,
+            _takeoff_representations(service),
         ),
         _stage(
             "materials",
@@ -167,9 +171,10 @@ def estimate_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
 
 def _computing(
     compute: Callable[[R, bytes], Awaitable[bytes]],
+    headers: tuple[tuple[str, str], ...] = (),
 ) -> Callable[[Call[R, NoQuery]], Awaitable[Answer]]:
     async def handler(call: Call[R, NoQuery]) -> Answer:
-        return Answer(await compute(call.body, call.content))
+        return Answer(await compute(call.body, call.content), headers)
 
     return handler
 
@@ -181,6 +186,7 @@ def _stage(
     body: type[R],
     answer: type,
     compute: Callable[[R, bytes], Awaitable[bytes]],
+    representations: tuple[Representation[R, NoQuery], ...] = (),
 ) -> AnyOperation:
     return Operation(
         method="POST",
@@ -193,4 +199,26 @@ def _stage(
         query=NoQuery,
         body=body,
         answer=answer,
+        representations=representations,
+    )
+
+
+def _takeoff_representations(
+    service: EstimateService,
+) -> tuple[Representation[TakeoffRequest, NoQuery], ...]:
+    return (
+        Representation(
+            media_type="image/svg+xml",
+            summary="A drawing of the takeoff",
+            description="The plan of every level to scale, as wide as A4 paper: SVG 1.1 without "
+            "scripts or references to anything outside of it.",
+            handler=_computing(service.takeoff_drawing, (("content-security-policy", _POLICY),)),
+        ),
+        Representation(
+            media_type="text/csv; charset=utf-8; header=present",
+            summary="A table of the takeoff",
+            description="A line for each area and one for all of them (RFC 4180). Titles give the "
+            "units. Text that a spreadsheet would take for a formula has an apostrophe before it.",
+            handler=_computing(service.takeoff_table),
+        ),
     )

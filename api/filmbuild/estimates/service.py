@@ -20,6 +20,7 @@ from filmbuild.estimates.assemble import catalogue_for
 from filmbuild.estimates.wire import EstimatePage, EstimateSummary
 from filmbuild.money import Currency, Exact, Money
 from filmbuild.pipeline import estimate as pipeline
+from filmbuild.pipeline.drawing import takeoff_drawing
 from filmbuild.pipeline.requests import (
     EstimateRequest,
     LabourRequest,
@@ -29,6 +30,7 @@ from filmbuild.pipeline.requests import (
 )
 from filmbuild.pipeline.results import EstimateDocument, TakeoffDocument
 from filmbuild.pipeline.specification import Catalogue
+from filmbuild.pipeline.takeoff import takeoff_table
 
 T = TypeVar("T")
 CREATED = 201
@@ -62,6 +64,12 @@ class EstimateService:
         return await _run(
             content, lambda: encode(pipeline.takeoff_document(request), request.units)
         )
+
+    async def takeoff_drawing(self, request: TakeoffRequest, _content: bytes) -> bytes:
+        return await asyncio.to_thread(_drawing, request)
+
+    async def takeoff_table(self, request: TakeoffRequest, content: bytes) -> bytes:
+        return await _run(content, lambda: _table(request))
 
     async def materials(self, request: MaterialsRequest, content: bytes) -> bytes:
         catalogue = await self._catalogue(request)
@@ -148,6 +156,16 @@ async def _run(content: bytes, compute: Callable[[], T]) -> T:
     if len(content) < LONG_BODY_BYTES:
         return compute()
     return await asyncio.to_thread(compute)
+
+
+def _drawing(request: TakeoffRequest) -> bytes:
+    takeoff = pipeline.takeoff_document(request).takeoff
+    return takeoff_drawing(request.site, takeoff, request.units).encode()
+
+
+def _table(request: TakeoffRequest) -> bytes:
+    takeoff = pipeline.takeoff_document(request).takeoff
+    return takeoff_table(takeoff, request.units).encode()
 
 
 def _compute(

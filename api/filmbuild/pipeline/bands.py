@@ -16,12 +16,15 @@ All boundaries are straight, so the areas are exact up to rounding.
 """
 
 from collections.abc import Callable, Sequence
+from math import atan, cos, sin
 from typing import TypeAlias
 
 import msgspec
 
+from filmbuild.pipeline.band_groups import MITRE_REACH, around, groups_of
 from filmbuild.pipeline.band_union import united_areas
 from filmbuild.pipeline.boxes import Box, bounding_box
+from filmbuild.pipeline.effort import Effort
 from filmbuild.pipeline.geometry import FOUR_CORNERS, FloorShape, edge_lengths
 from filmbuild.pipeline.walls import RingWalls, WallStretch, net_of, ring_walls
 
@@ -39,17 +42,72 @@ def band_areas(
     return band_areas_of(ring_walls(shape, walls), widths)
 
 
-def band_areas_of(rings: Sequence[RingWalls], widths: Sequence[float]) -> tuple[float, ...]:
-    """The same of a shape whose walls are laid out along its outline and its islands."""
+def band_areas_of(
+    rings: Sequence[RingWalls], widths: Sequence[float], effort: Effort | None = None
+) -> tuple[float, ...]:
+    """The same of a shape whose walls are laid out along its outline and its islands.
+
+    Raises TooMuchWorkError where uniting what no closed form fits takes more than the effort left.
+    """
     net = net_of(rings)
+    areas = _closed_form(rings, widths)
+    if areas is None:
+        areas = _by_groups(rings, widths, effort)
+    return tuple([min(max(area, 0.0), net) for area in areas])
+
+
+def _closed_form(rings: Sequence[RingWalls], widths: Sequence[float]) -> list[float] | None:
     for method in _METHODS:
         areas = method(rings, widths)
         if areas is not None:
-            break
-    else:
-        shape = FloorShape(rings[0].points, tuple([ring.points for ring in rings[1:]]))
-        areas = united_areas(shape, rings, widths)
-    return tuple([min(max(area, 0.0), net) for area in areas])
+            return areas
+    return None
+
+
+def _by_groups(
+    rings: Sequence[RingWalls], widths: Sequence[float], effort: Effort | None
+) -> list[float]:
+    """Only what lies near one another is united, and only where no closed form fits it."""
+    widest = max(widths, default=0.0)
+    outer, *others = groups_of(rings, widest)
+    areas = _closed_form(outer, widths) if others else None
+    if areas is None:
+        shape = FloorShape(outer[0].points, tuple([ring.points for ring in outer[1:]]))
+        areas = united_areas(shape, outer, widths, effort)
+    for islands in others:
+        found = _lone_island(islands[0], widths) if len(islands) == 1 else None
+        if found is None:
+            found = united_areas(around(islands, widest), islands, widths, effort)
+        areas = [one + more for one, more in zip(areas, found, strict=True)]
+    return areas
+
+
+def _lone_island(ring: RingWalls, widths: Sequence[float]) -> list[float] | None:
+    """An island with no other ring near: bare, convex, or upright with no strip in another's way."""
+    if not ring.total:
+        return [0.0 for _ in widths]
+    if all(_is_whole(ring, edge) for edge in range(len(ring.points))):
+        turns = ring.turns()
+        if all(turn <= 0 for turn in turns):
+            corners = sum(map(_mitre_area, ring.half_turns()))
+            return [width * (ring.total + width * corners) for width in widths]
+    if len(ring.points) > PAIRWISE_EDGES or not ring.is_upright():
+        return None
+    corners_of = _Corners.of(ring)
+    strips = _strips(ring, corners_of, max(widths, default=0.0))
+    if _in_the_way(strips, corners_of.inner, len(ring.points)):
+        return None
+    return [_upright_band(ring, corners_of, width) for width in widths]
+
+
+def _mitre_area(half_turn: float) -> float:
+    """Of a band of width 1, between the strips of walls that turn away from the floor."""
+    tangent = -half_turn
+    if tangent <= 1:
+        return tangent
+    half = atan(tangent)
+    reach = (MITRE_REACH - cos(half)) / sin(half)
+    return tangent - (tangent - reach) ** 2 * sin(2 * half) / 2
 
 
 def whole_walls(shape: FloorShape) -> tuple[WallStretch, ...]:

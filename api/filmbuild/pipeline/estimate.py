@@ -99,13 +99,15 @@ class _Run(msgspec.Struct):
 def takeoff_document(request: TakeoffRequest) -> TakeoffDocument:
     """Measure the site. Raises InvalidInput."""
     faults = Faults()
-    takeoff = take_off(request.site, faults.at("site"))
+    notes: list[Note] = []
+    takeoff = take_off(request.site, faults.at("site"), request.units, notes)
+    notes += limits.of_takeoff(takeoff)
     return TakeoffDocument(
         engine_version=ENGINE_VERSION,
         catalogue_revision=None,
         priced_on=None,
         units=request.units,
-        notes=tuple(limits.of_takeoff(takeoff)),
+        notes=tuple(notes),
         cautions=(),
         takeoff=takeoff,
     )
@@ -218,7 +220,7 @@ def _begin(
     notes: list[Note] = []
     if site is not None:
         faults.raise_if_any()
-        takeoff = take_off(site, faults.at("site"))
+        takeoff = take_off(site, faults.at("site"), request.units, notes)
         notes += limits.of_takeoff(takeoff)
     elif previous is not None:
         check_job(previous, job, selection, catalogue, request.units, faults, name)

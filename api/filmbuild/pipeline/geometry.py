@@ -19,7 +19,7 @@ SMALLEST_AREA = 1e-6
 FOUR_CORNERS = 4
 
 
-class FloorShape(msgspec.Struct, frozen=True):
+class FloorShape(msgspec.Struct, frozen=True, gc=False):
     """The outline of a floor, and the islands inside it that are not part of the floor."""
 
     outline: Ring

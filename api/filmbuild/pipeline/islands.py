@@ -7,13 +7,16 @@ import msgspec
 import shapely
 
 from filmbuild.pipeline.boxes import Box, bounding_box, meeting_boxes
+from filmbuild.pipeline.effort import Effort
 from filmbuild.pipeline.geometry import FloorShape, Point, Ring, encloses
-from filmbuild.pipeline.outlines import place_of
+from filmbuild.pipeline.outlines import METRE_RULER, Ruler
 from filmbuild.pipeline.overlay import intersection
 
 PLAIN_CHECKS = 1_000
 CHUNK = 256
 MOST_FAULTS = 100
+EFFORT_OF_PAIR = 3
+VERTICES_FOR_EFFORT = 150
 
 
 class IslandFault(msgspec.Struct, frozen=True):
@@ -26,17 +29,30 @@ class IslandFault(msgspec.Struct, frozen=True):
     other: int | None = None
 
 
-def island_faults(shape: FloorShape) -> list[IslandFault]:
+class _Names(msgspec.Struct, frozen=True):
+    given: int
+
+    def of(self, index: int) -> str:
+        return f"island {index}" if index < self.given else f"interior ring {index - self.given}"
+
+
+def island_faults(
+    shape: FloorShape,
+    ruler: Ruler = METRE_RULER,
+    given: int | None = None,
+    effort: Effort | None = None,
+) -> list[IslandFault]:
     """Islands not strictly inside the outline, and islands that meet one another.
 
-    The outline and every island must be simple rings. At most a hundred faults of each of the
-    two kinds are returned.
+    The outline and every island must be simple rings. Islands from number `given` on are told as
+    interior rings of the outline. At most a hundred faults of each of the two kinds are returned. Raises TooMuchWorkError where too many islands lie round one another.
     """
     if not shape.islands:
         return []
     boxes = [bounding_box(island) for island in shape.islands]
-    faults = [] if _plainly_inside(shape, boxes) else _outline_faults(shape)
-    faults.extend(islice(_meeting_islands(shape.islands, boxes), MOST_FAULTS))
+    names = _Names(len(shape.islands) if given is None else given)
+    faults = [] if _plainly_inside(shape, boxes) else _outline_faults(shape, names, ruler)
+    faults.extend(islice(_meeting_islands(shape.islands, boxes, names, ruler, effort), MOST_FAULTS))
     return faults
 
 
@@ -55,16 +71,21 @@ def _plainly_inside(shape: FloorShape, boxes: Sequence[Box]) -> bool:
     return all(encloses(shape.outline, island[0]) for island in shape.islands)
 
 
-def _outline_faults(shape: FloorShape) -> list[IslandFault]:
+def _outline_faults(shape: FloorShape, names: "_Names", ruler: Ruler) -> list[IslandFault]:
     floor = shapely.Polygon(shape.outline)
     shapely.prepare(floor)
     islands = [shapely.Polygon(island) for island in shape.islands]
     inside = shapely.contains_properly(floor, islands).tolist()
     outside = (index for index, fine in enumerate(inside) if not fine)
-    return [_outline_fault(floor, islands[index], index) for index in islice(outside, MOST_FAULTS)]
+    return [
+        _outline_fault(floor, islands[index], index, names.of(index), ruler)
+        for index in islice(outside, MOST_FAULTS)
+    ]
 
 
-def _outline_fault(floor: shapely.Polygon, island: shapely.Polygon, index: int) -> IslandFault:
+def _outline_fault(
+    floor: shapely.Polygon, island: shapely.Polygon, index: int, name: str, ruler: Ruler
+) -> IslandFault:
     shared = shapely.intersection(floor.exterior, island.exterior)
     point = _point_of(island if shared.is_empty else shared)
     if shared.is_empty:
@@ -75,26 +96,34 @@ def _outline_fault(floor: shapely.Polygon, island: shapely.Polygon, index: int) 
         code, verb = "island-crosses-outline", "crosses the outline"
     else:
         code, verb = "island-outside", "lies outside the outline and touches it"
-    detail = f"island {index} {verb} at {place_of(point)}; an island lies wholly inside the outline"
+    detail = f"{name} {verb} at {ruler.place(point)}; an island lies wholly inside the outline"
     return IslandFault(code, detail, index, point)
 
 
-def _meeting_islands(islands: Sequence[Ring], boxes: Sequence[Box]) -> Iterator[IslandFault]:
-    for first, second, figure, other in _touching(islands, meeting_boxes(boxes)):
+def _meeting_islands(
+    islands: Sequence[Ring],
+    boxes: Sequence[Box],
+    names: "_Names",
+    ruler: Ruler,
+    effort: Effort | None,
+) -> Iterator[IslandFault]:
+    for first, second, figure, other in _touching(islands, meeting_boxes(boxes), effort):
         shared = intersection(figure, other)
         overlapping = shared.area > 0
         verb = "overlap" if overlapping else "touch"
         point = _point_of(shared)
-        detail = f"islands {first} and {second} {verb} at {place_of(point)}"
+        detail = f"{names.of(first)} and {names.of(second)} {verb} at {ruler.place(point)}"
         yield IslandFault(f"islands-{verb}", detail, first, point, second)
 
 
 def _touching(
-    islands: Sequence[Ring], pairs: Iterator[tuple[int, int]]
+    islands: Sequence[Ring], pairs: Iterator[tuple[int, int]], effort: Effort | None
 ) -> Iterator[tuple[int, int, shapely.Polygon, shapely.Polygon]]:
     """Those pairs that share a point. Figures are made once, and compared many at a time."""
     figures: dict[int, shapely.Polygon] = {}
     while some := list(islice(pairs, CHUNK)):
+        if effort is not None:
+            effort.spend(sum([_effort(islands[pair[0]], islands[pair[1]]) for pair in some]))
         for index in {index for pair in some for index in pair} - figures.keys():
             figures[index] = shapely.Polygon(islands[index])
             shapely.prepare(figures[index])
@@ -104,6 +133,10 @@ def _touching(
         for place in touching.nonzero()[0].tolist():
             first, second = some[place]
             yield first, second, figures[first], figures[second]
+
+
+def _effort(first: Ring, second: Ring) -> int:
+    return EFFORT_OF_PAIR + (len(first) + len(second)) // VERTICES_FOR_EFFORT
 
 
 def _point_of(figure: shapely.Geometry) -> Point:

@@ -12,9 +12,9 @@ _WEEK_HOURS = 40.0
 """Beyond these, overtime is paid by the week in the United States: 29 U.S.C. 207(a)(1)."""
 _WEEKEND = frozenset(("sat", "sun"))
 _ORDER = Note(
-    "placing-order-by-doorways",
-    "Areas are placed in order of their doorways to the exit. That no wet floor is crossed on the "
-    "way out is not checked: walk the order through before the first coat.",
+    "order-by-areas-crossed",
+    "The order of work counts the areas crossed on the way out, not the metres walked, and takes "
+    "an area that has been coated as closed until all are.",
 )
 _ONE_SYSTEM = Note(
     "one-system",
@@ -67,16 +67,8 @@ _PRICE = Note(
 
 
 def of_takeoff(takeoff: Takeoff) -> Iterator[Note]:
-    areas = takeoff.areas
-    if len(areas) > 1:
+    if takeoff.traffic is not None and len(takeoff.areas) > 1:
         yield _ORDER
-    stated = sum(area.substrate.profile is not None for area in areas)
-    if stated:
-        yield Note(
-            "profile-not-used",
-            f"The surface profile stated for {stated} of {len(areas)} areas moves no figure: "
-            "texture is taken as measured. A system is only held to it by a caution.",
-        )
 
 
 def of_materials(takeoff: Takeoff, materials: Materials, catalogue: Catalogue) -> Iterator[Note]:

@@ -19,6 +19,20 @@ PAIRWISE_EDGES = 12
 _PLACE = re.compile(r"\[(\S+) (\S+)\]")
 
 
+class Ruler(msgspec.Struct, frozen=True):
+    """The unit in which places are told to whoever gave them, and its length [m]."""
+
+    unit: str = "m"
+    metres: float = 1.0
+
+    def place(self, point: Point) -> str:
+        x, y = point[0] / self.metres, point[1] / self.metres
+        return f"({x + 0.0:.6g} {self.unit}, {y + 0.0:.6g} {self.unit})"
+
+
+METRE_RULER = Ruler()
+
+
 class RingFault(msgspec.Struct, frozen=True):
     """What is wrong with a ring, at which of its edges and at which point [m]."""
 
@@ -28,8 +42,8 @@ class RingFault(msgspec.Struct, frozen=True):
     point: Point | None = None
 
 
-def ring_faults(ring: Ring) -> list[RingFault]:
-    """Nothing for a simple ring; otherwise what is wrong with it.
+def ring_faults(ring: Ring, ruler: Ruler = METRE_RULER) -> list[RingFault]:
+    """Nothing for a simple ring; otherwise what is wrong with it, told by `ruler`.
 
     Every repeated vertex and spike is reported; of the places where an otherwise sound ring
     meets itself, one.
@@ -44,7 +58,9 @@ def ring_faults(ring: Ring) -> list[RingFault]:
         return []
     if not isfinite(area):
         return [RingFault("coordinate-range", "coordinates are finite and of a building's size")]
-    return _vertex_faults(ring) or _crossing(ring) or _nothing_inside(ring, area)
+    return (
+        _vertex_faults(ring, ruler) or _crossing(ring, ruler) or _nothing_inside(ring, area, ruler)
+    )
 
 
 def _is_box(ring: Ring) -> bool:
@@ -130,7 +146,7 @@ def _strangers_meet(boxes: Sequence[Box]) -> bool:
     return False
 
 
-def _vertex_faults(ring: Ring) -> list[RingFault]:
+def _vertex_faults(ring: Ring, ruler: Ruler) -> list[RingFault]:
     faults = []
     count = len(ring)
     for index, (x, y) in enumerate(ring):
@@ -142,18 +158,21 @@ def _vertex_faults(ring: Ring) -> list[RingFault]:
         turn = in_x * out_y - in_y * out_x
         onward = in_x * out_x + in_y * out_y
         if abs(out_x) < SAME_POINT and abs(out_y) < SAME_POINT:
-            faults.append(_repeated(index, after, ring[index]))
+            faults.append(_repeated(index, after, ring[index], ruler))
         elif onward < 0 and abs(turn) <= -STRAIGHT_BACK * onward:
             edges = ((index - 1) % count, index)
-            detail = f"the outline turns straight back at vertex {index}, {place_of(ring[index])}"
+            detail = (
+                f"the outline turns straight back at vertex {index}, {ruler.place(ring[index])}"
+            )
             faults.append(RingFault("spike", detail, edges, ring[index]))
     if faults and _is_one_line(ring):
-        return [RingFault("zero-area", "the vertices lie on one line and enclose nothing")]
+        detail = f"the vertices from {ruler.place(ring[0])} lie on one line and enclose nothing"
+        return [RingFault("zero-area", detail)]
     return faults
 
 
-def _repeated(index: int, after: int, point: Point) -> RingFault:
-    detail = f"vertices {index} and {after} are the same point, {place_of(point)}"
+def _repeated(index: int, after: int, point: Point, ruler: Ruler) -> RingFault:
+    detail = f"vertices {index} and {after} are the same point, {ruler.place(point)}"
     if after == 0:
         detail += "; the first vertex is not given again at the end"
     return RingFault("repeated-vertex", detail, (index,), point)
@@ -170,7 +189,7 @@ def _is_one_line(ring: Ring) -> bool:
     )
 
 
-def _crossing(ring: Ring) -> list[RingFault]:
+def _crossing(ring: Ring, ruler: Ruler) -> list[RingFault]:
     figure = shapely.Polygon(ring)
     if figure.is_valid:
         return []
@@ -178,16 +197,16 @@ def _crossing(ring: Ring) -> list[RingFault]:
     if place is None:
         return [RingFault("not-simple", "the outline does not enclose one piece of floor")]
     point = (float(place[1]), float(place[2]))
-    edges = _edgesplace_of(ring, point)
+    edges = _edges_at(ring, point)
     ends = {vertex for edge in edges for vertex in (edge, (edge + 1) % len(ring))}
     if any(_apart(ring[vertex], point) < SAME_POINT for vertex in ends):
-        detail = f"the outline touches or runs over itself at {place_of(point)}"
+        detail = f"the outline touches or runs over itself at {ruler.place(point)}"
         return [RingFault("self-touching", detail, edges, point)]
-    detail = f"the outline crosses itself at {place_of(point)}"
+    detail = f"the outline crosses itself at {ruler.place(point)}"
     return [RingFault("self-crossing", detail, edges, point)]
 
 
-def _edgesplace_of(ring: Ring, point: Point) -> tuple[int, ...]:
+def _edges_at(ring: Ring, point: Point) -> tuple[int, ...]:
     ends = (*ring[1:], ring[0])
     lines = shapely.linestrings(list(zip(ring, ends, strict=True)))
     gaps = shapely.distance(lines, shapely.Point(point)).tolist()
@@ -195,15 +214,12 @@ def _edgesplace_of(ring: Ring, point: Point) -> tuple[int, ...]:
     return tuple(index for index, gap in enumerate(gaps) if gap <= reach)
 
 
-def _nothing_inside(ring: Ring, area: float) -> list[RingFault]:
+def _nothing_inside(ring: Ring, area: float, ruler: Ruler) -> list[RingFault]:
     if area > SMALLEST_AREA:
         return []
-    return [RingFault("zero-area", f"the outline encloses {area:.3g} m2", point=ring[0])]
+    detail = f"the outline encloses {area:.3g} m2 at {ruler.place(ring[0])}"
+    return [RingFault("zero-area", detail, point=ring[0])]
 
 
 def _apart(first: Point, second: Point) -> float:
     return hypot(first[0] - second[0], first[1] - second[1])
-
-
-def place_of(point: Point) -> str:
-    return f"({point[0]:.6g} m, {point[1]:.6g} m)"

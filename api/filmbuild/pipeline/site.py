@@ -2,33 +2,57 @@
 
 from typing import Annotated, Literal
 
-import msgspec
 from msgspec import Meta
 
-from filmbuild.quantities import (
-    Coordinate,
-    Dimension,
-    Length,
-    MoistureEmission,
-    PositiveArea,
-    PositiveDimension,
-    PositiveLength,
-    Thickness,
+from filmbuild.pipeline.inputs import Identifier, Input, Label, Percentage
+from filmbuild.pipeline.site_doors import Doorway, Join
+from filmbuild.pipeline.site_places import CoordinateUnit, Place
+from filmbuild.pipeline.site_work import (
+    BaseWall,
+    Collar,
+    Cove,
+    Cover,
+    Crack,
+    Curb,
+    Drain,
+    Joint,
+    Opening,
+    Pit,
+    Sheeting,
+    Slope,
+    Spall,
+    StepFlight,
+    SurfaceFill,
 )
+from filmbuild.pipeline.substrate import ExistingCoating, MoistureReading, Substrate
+from filmbuild.quantities import Coordinate, Length, PositiveLength, PositiveSection
 
-Identifier = Annotated[str, Meta(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$(?!\n)")]
-Label = Annotated[
-    str, Meta(min_length=1, max_length=200, pattern=r"^[^\u0000-\u001f\u007f]*$(?!\n)")
+__all__ = [
+    "CoordinateUnit",
+    "EdgeKind",
+    "EdgeStretch",
+    "Identifier",
+    "Input",
+    "Island",
+    "LShape",
+    "Label",
+    "MoistureReading",
+    "Origin",
+    "Outline",
+    "Percentage",
+    "Place",
+    "Polygon",
+    "QuarterTurn",
+    "Rectangle",
+    "Site",
+    "SiteArea",
+    "Substrate",
+    "TShape",
+    "WellKnownText",
 ]
-CoordinateUnit = Literal["m", "cm", "mm", "ft", "in", "yd"]
+
+QuarterTurn = Literal[0, 90, 180, 270]
 EdgeKind = Literal["wall", "open", "joined"]
-Porosity = Literal["low", "medium", "high"]
-Hardness = Literal["soft", "medium", "hard"]
-Percentage = Annotated[float, Meta(ge=0, le=100)]
-
-
-class Input(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """Base of what callers send: fields by name, nothing unknown."""
 
 
 class Origin(Input, frozen=True, kw_only=True):
@@ -51,14 +75,66 @@ class Rectangle(Input, tag_field="kind", tag="rectangle", frozen=True, kw_only=T
     origin: Origin | None = None
 
 
+class LShape(Input, tag_field="kind", tag="l_shape", frozen=True, kw_only=True):
+    """An L by four of its walls, as a tape gives them; the two walls of the inner corner follow.
+
+    The corner where the two full walls meet lies at `origin`. Side 0 is `length`, along x; side 1,
+    `end_width`, is the short wall at its far end; sides 2 and 3 are those of the inner corner;
+    side 4, `end_length`, is the short wall at the far end of the width; side 5 is `width`, along
+    y, back to the origin. `rotation` turns the L about its first corner, against the clock, so
+    that its notch may lie in any corner; the numbers of the sides go with it.
+    """
+
+    length: PositiveLength
+    width: PositiveLength
+    end_width: PositiveLength
+    end_length: PositiveLength
+    origin: Origin | None = None
+    rotation: QuarterTurn = 0
+
+
+class TShape(Input, tag_field="kind", tag="t_shape", frozen=True, kw_only=True):
+    """A T by its walls: a bar along x, and a stem that leaves it in the direction of y.
+
+    Side 0 is the bar's long wall, `length`, from `origin`; side 1 its end, `bar_width`; side 2 the
+    far shoulder; sides 3 and 5 the stem's walls, `stem_length`; side 4 the stem's end,
+    `stem_width`; side 6 the near `shoulder`; side 7 the bar's other end, back to the origin.
+    Without `shoulder` the stem leaves the middle of the bar. `rotation` is as of an L.
+    """
+
+    length: PositiveLength
+    bar_width: PositiveLength
+    stem_width: PositiveLength
+    stem_length: PositiveLength
+    shoulder: PositiveLength | None = None
+    origin: Origin | None = None
+    rotation: QuarterTurn = 0
+
+
 class Polygon(Input, tag_field="kind", tag="polygon", frozen=True, kw_only=True):
-    """Vertices in order round the outline, not repeated at the end; side n starts at vertex n."""
+    """Vertices in order round the outline, not repeated at the end; side n starts at vertex n.
+
+    Each coordinate is a number in `unit`, or a quantity as text such as "24 ft 6 in".
+    """
+
+    vertices: Annotated[tuple[tuple[Place, Place], ...], Meta(min_length=3, max_length=2_000)]
+    unit: CoordinateUnit | None = None
+
+
+class WellKnownText(Input, tag_field="kind", tag="wkt", frozen=True, kw_only=True):
+    """A POLYGON in the well-known text of OGC 06-103r4, planar, in `unit`.
+
+    Rings are closed: their last vertex repeats the first. Side n starts at vertex n of the
+    exterior ring. Interior rings are islands, after those that the area names itself, and their
+    edges are of the kind `interior_edge`.
+    """
 
     unit: CoordinateUnit
-    vertices: Annotated[tuple[tuple[float, float], ...], Meta(min_length=3, max_length=2_000)]
+    text: Annotated[str, Meta(min_length=1, max_length=200_000)]
+    interior_edge: Literal["wall", "open"] = "wall"
 
 
-Outline = Rectangle | Polygon
+Outline = Rectangle | LShape | TShape | Polygon | WellKnownText
 
 
 class Island(Input, frozen=True, kw_only=True):
@@ -85,97 +161,11 @@ class EdgeStretch(Input, frozen=True, kw_only=True):
     exit: bool = False
 
 
-class BaseWall(Input, frozen=True, kw_only=True):
-    """Coated wall foot or footing; without `length` it follows every wall of the area."""
-
-    height: PositiveDimension
-    length: PositiveLength | None = None
-
-
-class StepFlight(Input, frozen=True, kw_only=True):
-    """A flight of equal steps; there is one tread fewer than there are risers.
-
-    Treads are floor. They are usually inside the outline already; "added" treads are not and need
-    their `going`.
-    """
-
-    risers: Annotated[int, Meta(ge=1, le=500)]
-    width: PositiveLength
-    rise: PositiveDimension
-    going: PositiveDimension | None = None
-    nosing: Dimension | None = None
-    treads: Literal["in_outline", "added"] = "in_outline"
-
-
-class Cove(Input, frozen=True, kw_only=True):
-    """Concave cove base; without `length` it follows every wall of the area."""
-
-    radius: PositiveDimension
-    length: PositiveLength | None = None
-
-
-class Curb(Input, frozen=True, kw_only=True):
-    """A coated curb: both faces and its top."""
-
-    length: PositiveLength
-    height: PositiveDimension
-    width: PositiveDimension
-    faces: Annotated[int, Meta(ge=1, le=2)] = 2
-
-
-class Crack(Input, frozen=True, kw_only=True):
-    """A crack to be chased and filled: the section is that of the chase."""
-
-    length: PositiveLength
-    width: PositiveDimension
-    depth: PositiveDimension
-    section: Literal["v", "square"] = "v"
-
-
-class Spall(Input, frozen=True, kw_only=True):
-    """Broken-out surface to be patched to a mean depth."""
-
-    area: PositiveArea
-    depth: PositiveDimension
-
-
-class Joint(Input, frozen=True, kw_only=True):
-    """A control or expansion joint: filled, honoured (left working), or coated over."""
-
-    length: PositiveLength
-    width: PositiveDimension
-    depth: PositiveDimension
-    treatment: Literal["fill", "honour", "coat_over"] = "fill"
-
-
-class Opening(Input, frozen=True, kw_only=True):
-    """An opening without a door that needs a dust barrier."""
-
-    width: PositiveLength
-    height: PositiveLength
-
-
-class MoistureReading(Input, frozen=True, kw_only=True):
-    """A moisture test result: emission by ASTM F1869 or relative humidity by ASTM F2170."""
-
-    emission: MoistureEmission | None = None
-    relative_humidity_percent: Percentage | None = None
-
-
-class Substrate(Input, frozen=True, kw_only=True):
-    """The concrete. `profile` is the ICRI concrete surface profile after preparation."""
-
-    profile: Annotated[int, Meta(ge=1, le=10)] | None = None
-    texture_depth: Thickness | None = None
-    porosity: Porosity = "medium"
-    hardness: Hardness = "medium"
-    existing_coating: bool = False
-    age_days: Annotated[int, Meta(ge=0, le=100_000)] | None = None
-    moisture: tuple[MoistureReading, ...] = ()
-
-
 class SiteArea(Input, frozen=True, kw_only=True):
-    """One room, bay or run of floor. Areas of one `level` share a plan and may not overlap."""
+    """One room, bay or run of floor. Areas of one `level` share a plan and may not overlap.
+
+    `place_before` names areas that may only be coated after this one.
+    """
 
     id: Identifier
     outline: Outline
@@ -183,6 +173,8 @@ class SiteArea(Input, frozen=True, kw_only=True):
     level: Label = "ground"
     islands: Annotated[tuple[Island, ...], Meta(max_length=500)] = ()
     edges: Annotated[tuple[EdgeStretch, ...], Meta(max_length=2_000)] = ()
+    doorways: Annotated[tuple[Doorway, ...], Meta(max_length=2_000)] = ()
+    place_before: Annotated[tuple[Identifier, ...], Meta(max_length=2_000)] = ()
     base_walls: Annotated[tuple[BaseWall, ...], Meta(max_length=500)] = ()
     steps: Annotated[tuple[StepFlight, ...], Meta(max_length=500)] = ()
     coves: Annotated[tuple[Cove, ...], Meta(max_length=500)] = ()
@@ -191,6 +183,13 @@ class SiteArea(Input, frozen=True, kw_only=True):
     spalls: Annotated[tuple[Spall, ...], Meta(max_length=2_000)] = ()
     joints: Annotated[tuple[Joint, ...], Meta(max_length=2_000)] = ()
     openings: Annotated[tuple[Opening, ...], Meta(max_length=500)] = ()
+    slopes: Annotated[tuple[Slope, ...], Meta(max_length=100)] = ()
+    pits: Annotated[tuple[Pit, ...], Meta(max_length=500)] = ()
+    drains: Annotated[tuple[Drain, ...], Meta(max_length=500)] = ()
+    collars: Annotated[tuple[Collar, ...], Meta(max_length=500)] = ()
+    fills: Annotated[tuple[SurfaceFill, ...], Meta(max_length=500)] = ()
+    existing_coatings: Annotated[tuple[ExistingCoating, ...], Meta(max_length=100)] = ()
+    covers: Annotated[tuple[Cover, ...], Meta(max_length=500)] = ()
     substrate: Substrate | None = None
 
 
@@ -199,6 +198,8 @@ class Site(Input, frozen=True, kw_only=True):
 
     areas: Annotated[tuple[SiteArea, ...], Meta(min_length=1, max_length=20_000)]
     name: Label = "Site"
+    joins: Annotated[tuple[Join, ...], Meta(max_length=100_000)] = ()
     substrate: Substrate = Substrate()
-    hand_grind_width: PositiveDimension = PositiveDimension(0.100)
-    cut_in_width: PositiveDimension = PositiveDimension(0.230)
+    sheeting: Sheeting | None = None
+    hand_grind_width: PositiveSection = PositiveSection(0.100)
+    cut_in_width: PositiveSection = PositiveSection(0.230)

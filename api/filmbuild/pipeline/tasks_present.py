@@ -17,6 +17,7 @@ _REPAIRS: frozenset[TaskCode] = frozenset(
     ("chase_cracks", "fill_cracks", "patch_spalls", "fill_joints", "grind_repairs", "form_cove")
 )
 _TAPE: frozenset[TaskCode] = frozenset(("mask", "pull_tape"))
+_STRIP: frozenset[TaskCode] = frozenset(("strip_coating",))
 _PROTECT: frozenset[TaskCode] = frozenset(("protect",))
 PLACING: tuple[TaskCode, ...] = ("place_vertical", "place_cut_in", "place_field", "broadcast")
 """What comes with a layer of itself, in the order in which a coat is placed."""
@@ -56,7 +57,7 @@ def repair_area(measured: AreaTakeoff | Totals) -> Area:
 @lru_cache(maxsize=1_024)
 def _asked_for(system: System) -> frozenset[TaskCode]:
     """Remembered: the same few systems serve every job."""
-    wanted = set(_ALWAYS | _REPAIRS | _TAPE)
+    wanted = set(_ALWAYS | _REPAIRS | _TAPE | _STRIP)
     wanted.update(system.preparation)
     for layer in system.layers:
         wanted.update(layer.before)
@@ -71,6 +72,7 @@ def _without_work(takeoff: Takeoff, system: System) -> set[TaskCode]:
     covered = totals.vertical if any(layer.vertical is not None for layer in system.layers) else 0.0
     cracks, spalls, tape = totals.crack_volume, totals.spall_volume, totals.tape_length
     quantities: tuple[tuple[TaskCode, float], ...] = (
+        ("strip_coating", totals.strip_area),
         ("machine_grind", totals.machine_grind),
         ("hand_grind", totals.hand_grind),
         ("chase_cracks", cracks),

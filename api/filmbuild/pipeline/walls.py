@@ -13,7 +13,7 @@ SAME_PLACE = 1e-9
 """[m] A stretch that ends this close to a corner ends at it; one this short is none."""
 
 
-class WallStretch(msgspec.Struct, frozen=True):
+class WallStretch(msgspec.Struct, frozen=True, gc=False):
     """A wall on one edge, from ``start`` to ``end`` [m] along it from its first vertex.
 
     Ring 0 is the outline, ring ``n + 1`` is island ``n``.
@@ -25,7 +25,7 @@ class WallStretch(msgspec.Struct, frozen=True):
     end: float
 
 
-class RingWalls(msgspec.Struct, frozen=True):
+class RingWalls(msgspec.Struct, frozen=True, gc=False):
     """One ring with the runs of wall on each edge, merged and in order.
 
     ``side`` is 1 where the floor lies left of the edges as given, -1 where it lies right;
@@ -46,6 +46,18 @@ class RingWalls(msgspec.Struct, frozen=True):
         next_x, next_y = self.ends[edge]
         scale = self.side * distance / self.lengths[edge]
         return (y - next_y) * scale, (next_x - x) * scale
+
+    def direction(self, edge: int) -> Point:
+        """Of length 1, along an edge as given."""
+        x, y = self.points[edge]
+        next_x, next_y = self.ends[edge]
+        return (next_x - x) / self.lengths[edge], (next_y - y) / self.lengths[edge]
+
+    def place(self, edge: int, along: float) -> Point:
+        """The point so far [m] along an edge from its first vertex."""
+        x, y = self.points[edge]
+        along_x, along_y = self.direction(edge)
+        return x + along * along_x, y + along * along_y
 
     def is_upright(self) -> bool:
         for (x, y), (next_x, next_y) in zip(self.points, self.ends, strict=True):

@@ -146,6 +146,8 @@ def _from_text(dimension: str, text: str) -> float:
             raise QuantityError(
                 "not-a-quantity", "parts must go from the larger unit to the smaller"
             )
+        if previous is not None and unit.to_si(number) >= previous.to_si(1.0):
+            raise _too_many(previous, unit)
         if position < end and (dimension not in units.COMPOUND or not whole):
             raise QuantityError(
                 "not-a-quantity",
@@ -155,6 +157,15 @@ def _from_text(dimension: str, text: str) -> float:
         total += unit.to_si(-number if negative else number)
         previous = unit
     return total
+
+
+def _too_many(larger: units.Unit, smaller: units.Unit) -> QuantityError:
+    count = larger.to_si(1.0) / smaller.to_si(1.0)
+    return QuantityError(
+        "part-too-large",
+        f"after {larger.label} fewer than {count:.6g} {smaller.label} are accepted; "
+        f"count each {count:.6g} {smaller.label} as one {larger.label} more",
+    )
 
 
 def _number(dimension: str, text: str, position: int) -> tuple[float, bool, int]:

@@ -16,6 +16,7 @@ from filmbuild.quantities.kinds import (
     MassRate,
     Measure,
     Quantity,
+    SmallVolume,
     SpreadRate,
     Thickness,
     Volume,
@@ -41,6 +42,20 @@ class PositiveDimension(Dimension):
     measure = _positive(Dimension.measure)
 
 
+class PositiveHeight(Dimension):
+    """[m] Heights, depths and diameters of what stands on a floor or is sunk into it."""
+
+    __slots__ = ()
+    measure = msgspec.structs.replace(_positive(Dimension.measure), maximum=30.0)
+
+
+class PositiveSection(Dimension):
+    """[m] Widths and depths of cracks, joints, patches and coves."""
+
+    __slots__ = ()
+    measure = msgspec.structs.replace(_positive(Dimension.measure), maximum=2.0)
+
+
 class PositiveThickness(Thickness):
     """[m]."""
 
@@ -60,6 +75,13 @@ class PositiveVolume(Volume):
 
     __slots__ = ()
     measure = _positive(Volume.measure)
+
+
+class PositiveSmallVolume(SmallVolume):
+    """[m3] What a measuring cylinder holds."""
+
+    __slots__ = ()
+    measure = msgspec.structs.replace(_positive(SmallVolume.measure), maximum=0.02)
 
 
 class PositiveMass(Mass):

@@ -64,6 +64,39 @@ def repaired(*areas: AreaTakeoff, repairs: Repairs) -> Case:
     )
 
 
+def test_a_share_of_sand_that_cracks_state_goes_before_that_of_the_system() -> None:
+    # by hand: of 3 L of void, 1 L is stated as half sand, another as none, and the third takes the
+    # system's 40 %: 0.9 L of grains of 2,650 kg/m3, and 2.1 L of liquid
+    stated = area(
+        crack_length=40.0,
+        crack_volume=2 * LITRE,
+        crack_sand_volume=0.5 * LITRE,
+        crack_liquid_volume=1.5 * LITRE,
+    )
+    plain = area("store", crack_length=20.0, crack_volume=LITRE)
+    repairs = Repairs(crack_filler=FILLER.id, fill_aggregate=SAND.id, aggregate_fill_fraction=0.4)
+    plan = repaired(stated, plain, repairs=repairs).plan()
+    assert plan.coats[0].net_volume / LITRE == pytest.approx(2.1)
+    assert plan.aggregates[0].placed == pytest.approx(0.9e-3 * 2650)
+    wet = area(crack_length=40.0, crack_volume=LITRE, crack_liquid_volume=LITRE)
+    unsanded = repaired(wet, repairs=repairs).plan()
+    assert unsanded.coats[0].net_volume / LITRE == pytest.approx(1.0)
+    assert not unsanded.aggregates
+
+
+def test_sand_that_cracks_state_needs_a_product() -> None:
+    stated = area(
+        crack_length=40.0,
+        crack_volume=LITRE,
+        crack_sand_volume=0.3 * LITRE,
+        crack_liquid_volume=0.7 * LITRE,
+    )
+    with pytest.raises(InvalidInput) as caught:
+        repaired(stated, repairs=Repairs(crack_filler=FILLER.id)).plan()
+    assert [fault.code for fault in caught.value.faults] == ["no-repair-product"]
+    assert "fill_aggregate" in caught.value.faults[0].detail
+
+
 def test_cracks_take_their_void_in_small_mixes_between_sand_and_liquid() -> None:
     # by hand: 2 L of void, 40 % of it grains of 2,650 kg/m3: 1.2 L of liquid and 2.12 kg of sand,
     # both over 0.8

@@ -7,7 +7,15 @@ from filmbuild.pipeline.intake.marks import Marks, close
 from filmbuild.pipeline.results import AreaTakeoff, Takeoff, Totals
 from filmbuild.quantities import Quantity
 
-_VERTICALS = ("base_walls", "risers", "curbs", "cove_face")
+_VERTICALS = (
+    "base_walls",
+    "risers",
+    "step_sides",
+    "curbs",
+    "cove_face",
+    "pit_sides",
+    "collars",
+)
 _verticals_of = attrgetter(*_VERTICALS)
 
 

@@ -26,6 +26,9 @@ _WEIGHTS: dict[Driver, tuple[str, ...]] = {
     "cove_length": ("cove_length",),
     "spall_area": ("spall_area",),
     "dust_barrier_area": ("dust_barrier",),
+    "sheeting_area": ("sheeting",),
+    "strip_area": ("strip_area",),
+    "drain_edge_length": ("drain_length",),
 }
 _BY_FLOOR = ("floor",)
 

@@ -18,6 +18,7 @@ ProductField = Literal["crack_filler", "patch_mortar", "joint_filler", "cove_mor
 NAMES: dict[TaskCode, str] = {
     "set_up": "Set up",
     "protect": "Protect",
+    "strip_coating": "Strip existing coating",
     "machine_grind": "Machine grind",
     "hand_grind": "Hand grind edges",
     "vacuum": "Vacuum",
@@ -49,6 +50,7 @@ REPAIR_PRODUCTS: dict[TaskCode, ProductField] = {
 _IMPLIED: dict[TaskCode, str] = {
     "set_up": "every job is set up",
     "protect": "openings without a door, or edges to tape",
+    "strip_coating": "existing coating on the site",
     "chase_cracks": "cracks on the site",
     "fill_cracks": "cracks on the site",
     "patch_spalls": "spalls on the site",

@@ -227,12 +227,12 @@ def _film_trace(layer: Layer, film: Film, ground: Ground, revision: int) -> Trac
 
 def _texture(layer: Layer, ground: Ground) -> list[float]:
     fill = layer.texture_fill
-    return [fill * (area.substrate.texture_depth or 0.0) * area.floor for area in ground.areas]
+    return [fill * (area.texture_depth or 0.0) * area.floor for area in ground.areas]
 
 
 def _texture_trace(layer: Layer, ground: Ground, revision: int) -> Trace:
     """The mean depth is over all of the floor: an area that was not measured counts as smooth."""
-    voids = [(area.substrate.texture_depth or 0.0) * area.floor for area in ground.areas]
+    voids = [(area.texture_depth or 0.0) * area.floor for area in ground.areas]
     return Trace(
         "materials.texture",
         {

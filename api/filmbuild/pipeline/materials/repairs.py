@@ -8,7 +8,7 @@ import msgspec
 from filmbuild.pipeline.materials.coats import Context, Draft
 from filmbuild.pipeline.materials.crew import Measured, Pace
 from filmbuild.pipeline.materials.demand import Demand
-from filmbuild.pipeline.results import AggregateAmount, AreaTakeoff
+from filmbuild.pipeline.results import AggregateAmount, AreaTakeoff, Totals
 from filmbuild.pipeline.specification import Repairs, TaskCode
 from filmbuild.pipeline.trace import Trace
 from filmbuild.quantities import Area, Mass, Volume
@@ -17,6 +17,8 @@ ProductField = Literal["crack_filler", "patch_mortar", "joint_filler", "cove_mor
 VolumeField = Literal["crack_volume", "spall_volume", "joint_volume", "cove_volume"]
 LengthField = Literal["crack_length", "joint_length", "cove_length"]
 AreaField = Literal["spall_area", "cove_face"]
+
+_ROUNDING = 1e-9
 
 
 class _Kind(msgspec.Struct, frozen=True):
@@ -68,7 +70,9 @@ def _draft(kind: _Kind, areas: Sequence[AreaTakeoff], context: Context) -> Draft
     if pace is None or batch is None:
         return None
     void = sum(getattr(area, kind.volume) for area in areas)
-    sand = sand_share(repairs) if kind.task == "fill_cracks" else 0.0
+    cracks = kind.task == "fill_cracks"
+    sands = [crack_sand(area, repairs) if cracks else 0.0 for area in areas]
+    sand = sum(sands) / void
     inputs: dict[str, object] = {"void_volume": Volume(void), "aggregate_fill_fraction": sand}
     none = Volume(0.0)
     return Draft(
@@ -85,7 +89,7 @@ def _draft(kind: _Kind, areas: Sequence[AreaTakeoff], context: Context) -> Draft
         loss=repairs.loss_fraction,
         soak=0.0,
         batch=batch,
-        demand=_demand(kind, areas, pace, sand),
+        demand=_demand(kind, areas, pace, sands),
         traces={"net_volume": Trace("materials.void-volume", inputs, context.catalogue.revision)},
     )
 
@@ -99,8 +103,10 @@ def _measured(kind: _Kind) -> Sequence[Measured]:
     return measured
 
 
-def _demand(kind: _Kind, areas: Sequence[AreaTakeoff], pace: Pace, sand: float) -> Demand:
-    volume = [getattr(area, kind.volume) * (1 - sand) for area in areas]
+def _demand(
+    kind: _Kind, areas: Sequence[AreaTakeoff], pace: Pace, sands: Sequence[float]
+) -> Demand:
+    volume = [getattr(area, kind.volume) - sand for area, sand in zip(areas, sands, strict=True)]
     field = {"volume": kind.volume, "length": kind.length, "area": kind.area}[pace.measured]
     return Demand(
         [area.id for area in areas],
@@ -116,17 +122,33 @@ def sand_share(repairs: Repairs) -> float:
     return repairs.aggregate_fill_fraction if repairs.fill_aggregate is not None else 0.0
 
 
+def crack_sand(found: AreaTakeoff | Totals, repairs: Repairs) -> float:
+    """[m3] As the cracks state it, and the system's share of those that state none."""
+    others = found.crack_volume - found.crack_sand_volume - found.crack_liquid_volume
+    if others <= _ROUNDING * found.crack_volume:
+        return found.crack_sand_volume
+    return found.crack_sand_volume + others * sand_share(repairs)
+
+
 def crack_aggregate(context: Context) -> AggregateAmount | None:
     """Dry aggregate in the cracks: void x fill fraction x density of the grains, loss divides."""
     repairs = context.selection.system.repairs
-    share = sand_share(repairs)
     void = context.ground.totals.crack_volume
-    if repairs.fill_aggregate is None or not share * void > 0:
+    sand = crack_sand(context.ground.totals, repairs)
+    if not sand > 0:
+        return None
+    if repairs.fill_aggregate is None:
+        context.faults.add(
+            "no-repair-product",
+            "the cracks state a share of sand: choose a system that names a product as "
+            "fill_aggregate, or leave the share out",
+            "system",
+        )
         return None
     product = context.product(repairs.fill_aggregate, "fill_aggregate")
     if product is None:
         return None
-    placed = void * share * product.parts[0].density
+    placed = sand * product.parts[0].density
     return AggregateAmount(
         layer="fill_cracks",
         product=product.id,
@@ -138,7 +160,7 @@ def crack_aggregate(context: Context) -> AggregateAmount | None:
             "materials.crack-aggregate",
             {
                 "void_volume": Volume(void),
-                "aggregate_fill_fraction": share,
+                "aggregate_fill_fraction": sand / void,
                 "density": product.parts[0].density,
                 "loss_fraction": repairs.loss_fraction,
             },

@@ -93,13 +93,26 @@ def _coats(drafts: list[Draft], revision: int, faults: Faults) -> tuple[Coat, ..
 def _notes(context: Context, coats: tuple[Coat, ...]) -> list[Note]:
     notes = []
     areas = context.ground.areas
-    unmeasured = sum(area.substrate.texture_depth is None for area in areas)
+    unmeasured = sum(area.texture_depth is None for area in areas)
     if unmeasured:
         notes.append(
             Note(
                 "texture-not-measured",
                 f"No texture depth was given for {unmeasured} of {len(areas)} areas: nothing is "
                 "added there for filling the surface texture.",
+            )
+        )
+    assumed = sum(
+        one.rule == "takeoff.texture-assumed"
+        for area in areas
+        if (one := area.traces.get("texture_depth")) is not None
+    )
+    if assumed:
+        notes.append(
+            Note(
+                "texture-assumed",
+                f"The texture depth of {assumed} of {len(areas)} areas is assumed from the surface "
+                "profile, without a published source: a sand patch reading replaces it.",
             )
         )
     first = context.selection.system.layers[0]

@@ -33,7 +33,15 @@ from filmbuild.pipeline.results.materials import (
 )
 from filmbuild.pipeline.results.price import CostLine, Price, TaxLine
 from filmbuild.pipeline.results.schedule import CoatReady, Schedule, Scheduled, WorkedDay
-from filmbuild.pipeline.results.takeoff import AreaTakeoff, Takeoff, Totals
+from filmbuild.pipeline.results.takeoff import AreaTakeoff, ReadingsNeeded, Takeoff, Totals
+from filmbuild.pipeline.results.traffic import (
+    DoorwaySide,
+    DoorwayTakeoff,
+    EdgeRun,
+    PlanPoint,
+    Traffic,
+    TrafficStep,
+)
 
 __all__ = [
     "Activity",
@@ -46,6 +54,9 @@ __all__ = [
     "CostLine",
     "CrewCosts",
     "CureTimes",
+    "DoorwaySide",
+    "DoorwayTakeoff",
+    "EdgeRun",
     "EquipmentCost",
     "EstimateDocument",
     "Labour",
@@ -56,8 +67,10 @@ __all__ = [
     "Mix",
     "PackLine",
     "PartAmount",
+    "PlanPoint",
     "Price",
     "Purchase",
+    "ReadingsNeeded",
     "Schedule",
     "ScheduleDocument",
     "Scheduled",
@@ -66,5 +79,7 @@ __all__ = [
     "Task",
     "TaxLine",
     "Totals",
+    "Traffic",
+    "TrafficStep",
     "WorkedDay",
 ]

@@ -5,18 +5,21 @@ from filmbuild.pipeline.trace import Rule
 RULES = (
     Rule(
         id="takeoff.floor",
-        statement="Net floor is the outline less its islands; treads that lie outside the outline "
-        "are added.",
-        equation="floor = outline - islands + added treads",
+        statement="Net floor is the outline less its islands and less what stays uncoated: drains, "
+        "pits coated on their sides alone, and the feet of pipes and posts. What a slope adds to "
+        "its plan, and treads that lie outside the outline, are added.",
+        equation="floor = outline - islands - uncoated + added by slope + added treads",
         source="plane geometry (shoelace formula); outlines as simple polygons, OGC 06-103r4",
     ),
     Rule(
         id="takeoff.band",
-        statement="The floor within the stated width of a wall, found by offsetting the wall lines "
-        "and uniting the strips, so that a corner counts once; added treads are worked by hand "
-        "throughout.",
-        equation="area of union(strips of walls) inside the floor + added treads",
-        source="plane geometry; the default widths are common practice, no source",
+        statement="Worked by hand is the floor within the stated width of a wall, found by "
+        "offsetting the wall lines and uniting the strips, so that a corner counts once; a band of "
+        "that width round each pipe and post; pit floors; and added treads. On a sloped floor the "
+        "band grows as the floor does. It is never more than the floor.",
+        equation="(strips of walls + round collars + pit floors) x floor to plan + added treads",
+        source="plane geometry; the default widths, and that pits and treads are worked by hand, "
+        "are common practice, no source",
     ),
     Rule(
         id="takeoff.rest-of-floor",
@@ -27,7 +30,11 @@ RULES = (
     Rule(
         id="takeoff.edges",
         statement="Every side is wall unless the site says that a stretch is open (the coating "
-        "stops on other floor) or joined (it runs on); island edges are wall unless said open.",
+        "stops on other floor) or joined (it runs on); island edges are wall unless said open. "
+        "Doorways open their walls. Between areas that the site joins, the stretches they share "
+        "(sides at most 5 mm apart) are joined in both. "
+        "The rims of drains are open edges.",
+        equation="walls = edges - open - joined; open edges = open + rims of drains",
         source="as measured",
     ),
     Rule(
@@ -39,8 +46,9 @@ RULES = (
     ),
     Rule(
         id="takeoff.base-walls",
-        statement="Base walls and footings are run times height.",
-        equation="run x height",
+        statement="Base walls and footings are run times height, less their openings. The run is "
+        "as measured, or that of the walls it follows.",
+        equation="run x height - openings",
         source="plane geometry",
     ),
     Rule(
@@ -57,8 +65,9 @@ RULES = (
     ),
     Rule(
         id="takeoff.cove-face",
-        statement="The face of a cove is a quarter of a circle along its run.",
-        equation="run x pi/2 x radius",
+        statement="The face of a cove is a quarter of a circle along its run, and the straight "
+        "face above it.",
+        equation="run x (pi/2 x radius + straight face)",
         source="plane geometry",
     ),
     Rule(
@@ -75,7 +84,7 @@ RULES = (
     ),
     Rule(
         id="takeoff.spalls",
-        statement="A spall is its area times its mean depth.",
+        statement="Broken-out and low surface is its area times its mean depth.",
         equation="area x depth",
         source="plane geometry",
     ),
@@ -89,20 +98,32 @@ RULES = (
     Rule(
         id="takeoff.vertical",
         statement="All coated upright work together.",
-        equation="base walls + risers + curbs + cove face",
+        equation="base walls + risers + step sides + curbs + cove face + pit sides + collars",
         source="plane geometry",
     ),
     Rule(
         id="takeoff.tape",
         statement="Tape runs along every wall above the coating and along every open edge, along "
-        "the foot of base walls, the head and foot of each riser, and both feet of a curb.",
-        equation="walls + open edges + base walls + 2 x risers x width + 2 x curbs",
+        "the foot of base walls, the head and foot of each riser, both feet of a curb, the head "
+        "and foot of pit sides and of collars, and along the open sides of steps: the foot of a "
+        "coated side, else the ends of its risers and of added treads.",
+        equation="walls + open edges + base walls + 2 x risers x width + step sides + 2 x curbs "
+        "+ 2 x pit sides + 2 x collars",
         source="common practice, no source",
     ),
     Rule(
         id="takeoff.dust-barrier",
-        statement="Openings without a door are closed with sheeting.",
-        equation="width x height",
-        source="common practice, no source",
+        statement="Openings without a door are closed with sheeting. Where the sheet is stated, "
+        "sheets side by side overlap and the outer edges lap on to the wall on every side.",
+        equation="(width + 2 x lap + (sheets - 1) x overlap) x (height + 2 x lap), with sheets = "
+        "ceil((width + 2 x lap - overlap) / (sheet width - overlap))",
+        source="plane geometry; that openings are closed is common practice, no source",
+    ),
+    Rule(
+        id="takeoff.sheeting",
+        statement="What stays in the room is covered with sheeting, overlapping and lapping over "
+        "as a dust barrier does.",
+        equation="(width + 2 x lap + (sheets - 1) x overlap) x (length + 2 x lap)",
+        source="plane geometry; that it is covered is common practice, no source",
     ),
 )

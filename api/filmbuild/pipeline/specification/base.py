@@ -26,6 +26,9 @@ Driver = Literal[
     "spall_area",
     "repair_area",
     "dust_barrier_area",
+    "sheeting_area",
+    "strip_area",
+    "drain_edge_length",
     "coat",
     "mix",
     "coat_mix",
@@ -40,6 +43,7 @@ Driver = Literal[
 TaskCode = Literal[
     "set_up",
     "protect",
+    "strip_coating",
     "machine_grind",
     "hand_grind",
     "vacuum",

@@ -1,146 +1,118 @@
-"""What each side of an outline is: wall unless the site says open or joined."""
+"""The edges of one area: wall, unless a stretch says that the floor is open or runs on."""
 
-from collections import defaultdict
-from collections.abc import Container, Sequence
-from itertools import pairwise
-from typing import TypeAlias
+from collections.abc import Sequence
 
 import msgspec
 
-from filmbuild.errors import Faults
-from filmbuild.pipeline.geometry import FloorShape, edge_lengths
-from filmbuild.pipeline.site import EdgeStretch, SiteArea
+from filmbuild.pipeline.geometry import FloorShape, Ring, edge_lengths
+from filmbuild.pipeline.results.traffic import EdgeRun
+from filmbuild.pipeline.site import Site, SiteArea
+from filmbuild.pipeline.site_work import Opening
+from filmbuild.pipeline.takeoff.stretches import SLACK, Sides, Stretch, by_side
+from filmbuild.pipeline.takeoff.traffic import way_out
 from filmbuild.pipeline.walls import RingWalls, Run, merged_runs, walled_ring
-
-SLACK = 1e-6
-"""[m] How far a stretch may run past its side and still be taken as ending there."""
-
-_Placed: TypeAlias = tuple[float, float, int]
-"""A stretch's start and end along its side [m], and its place among the area's edges."""
+from filmbuild.quantities import Length
 
 
-class Edges(msgspec.Struct, frozen=True, kw_only=True):
+class Edges(msgspec.Struct, frozen=True, kw_only=True, gc=False):
     """All edges of one area's floor: `rings` are the outline and the islands, with their walls.
 
-    `joins` are the neighbours named; `exits` the sides through which a crew leaves.
+    `exits` are the ways by which a crew leaves, `runs` the stretches without wall, and `barriers`
+    the doorways that are closed against dust.
     """
 
     rings: list[RingWalls]
     wall_length: float
     open_length: float
     joined_length: float
-    joins: tuple[str, ...]
     exits: tuple[str, ...]
+    runs: tuple[EdgeRun, ...]
+    barriers: tuple[Opening, ...] = ()
+
+
+class _Lengths(msgspec.Struct):
+    """[m] In sum, round the whole floor."""
+
+    wall: float = 0.0
+    open: float = 0.0
+    joined: float = 0.0
 
 
 def resolve_edges(
-    area: SiteArea, shape: FloorShape, areas: Container[str], faults: Faults
+    site: Site,
+    area: SiteArea,
+    shape: FloorShape,
+    stretches: Sequence[Stretch],
+    barriers: Sequence[Opening] = (),
 ) -> Edges:
     """Sort an area's stretches on to its sides; what is left over is wall.
 
-    Faults: a side that is not there, a stretch past the end of its side, two stretches over one
-    another, a neighbour that is not on the site.
+    An island's edge is what the island says, wall or open, but for the stretches on it.
     """
-    lengths = edge_lengths(shape.outline)
-    totals = {"open": 0.0, "joined": 0.0}
-    walls: list[tuple[Run, ...]] = [((0.0, one),) if one > SLACK else () for one in lengths]
-    placed = _placed(area, lengths, areas, faults) if area.edges else {}
-    for side in sorted(placed):
-        walls[side] = _walls_beside(placed[side], area.edges, lengths[side], totals)
-    wall_length = sum([end - start for runs in walls for start, end in runs])
-    for side in placed:
-        walls[side] = merged_runs(walls[side], lengths[side])
-    rings = [walled_ring(shape.outline, lengths, walls, outline=True)]
-    for island, ring in zip(area.islands, shape.islands, strict=True):
-        around = edge_lengths(ring)
-        if island.edge == "open":
-            totals["open"] += sum(around)
-            walls = [() for _ in around]
-        else:
-            wall_length += sum(around)
-            walls = [((0.0, length),) for length in around]
-        rings.append(walled_ring(ring, around, walls, outline=False))
+    sides: Sides = by_side(stretches) if stretches else {}
+    lengths = _Lengths()
+    rings = [_ring(0, shape.outline, sides, lengths, walled=True)]
+    if area.islands:
+        for number, (island, ring) in enumerate(
+            zip(area.islands, shape.islands, strict=True), start=1
+        ):
+            rings.append(_ring(number, ring, sides, lengths, walled=island.edge == "wall"))
     return Edges(
         rings=rings,
-        wall_length=wall_length,
-        open_length=totals["open"],
-        joined_length=totals["joined"],
-        joins=tuple([edge.joins for edge in area.edges if edge.joins is not None]),
-        exits=tuple([f"side {edge.side}" for edge in area.edges if edge.exit]),
+        wall_length=lengths.wall,
+        open_length=lengths.open,
+        joined_length=lengths.joined,
+        exits=tuple([way_out(one) for one in stretches if one.exit]),
+        runs=tuple([_run(site, one) for one in stretches if one.kind != "wall"]),
+        barriers=tuple(barriers),
     )
 
 
-def _walls_beside(
-    stretches: list[_Placed],
-    edges: Sequence[EdgeStretch],
-    length: float,
-    totals: dict[str, float],
-) -> tuple[Run, ...]:
-    """What the stretches that are not wall leave of a side; those are added to the totals."""
-    walls = []
+def _ring(number: int, ring: Ring, sides: Sides, sums: _Lengths, *, walled: bool) -> RingWalls:
+    lengths = edge_lengths(ring)
+    left: list[tuple[Run, ...]] = [((0.0, one),) for one in lengths]
+    for (of_ring, side), stretches in sides.items():
+        if of_ring == number:
+            beside = _beside(stretches, lengths[side], sums)
+            left[side] = merged_runs(beside, lengths[side]) if walled else beside
+    if walled:
+        found = walled_ring(ring, lengths, left, outline=number == 0)
+        sums.wall += found.total
+        return found
+    sums.open += sum([end - start for of_side in left for start, end in of_side])
+    return walled_ring(ring, lengths, [() for _ in lengths], outline=number == 0)
+
+
+def _beside(stretches: Sequence[Stretch], length: float, sums: _Lengths) -> tuple[Run, ...]:
+    """What the stretches that are not wall leave of a side; those are added to the sums."""
+    left = []
     reached = 0.0
-    for start, end, index in stretches:
-        kind = edges[index].kind
-        if kind != "wall":
-            totals[kind] += end - start
-            if start - reached > SLACK:
-                walls.append((reached, start))
-            reached = end
+    for one in stretches:
+        if one.kind == "wall":
+            continue
+        start = max(one.start, reached)
+        if one.end <= start:
+            continue
+        if one.kind == "open":
+            sums.open += one.end - start
+        else:
+            sums.joined += one.end - start
+        if start - reached > SLACK:
+            left.append((reached, start))
+        reached = one.end
     if length - reached > SLACK:
-        walls.append((reached, length))
-    return tuple(walls)
+        left.append((reached, length))
+    return tuple(left)
 
 
-def _placed(
-    area: SiteArea, lengths: list[float], areas: Container[str], faults: Faults
-) -> dict[int, list[_Placed]]:
-    """The stretches of each side in order."""
-    placed: dict[int, list[_Placed]] = defaultdict(list)
-    for index, edge in enumerate(area.edges):
-        if edge.joins is not None:
-            _check_neighbour(area, edge, areas, faults.at("edges", index))
-        if edge.side >= len(lengths):
-            detail = f"the outline has sides 0 to {len(lengths) - 1}"
-            faults.add("no-such-side", detail, "edges", index, "side")
-            continue
-        whole = lengths[edge.side]
-        start = edge.offset or 0.0
-        end = whole if edge.length is None else start + edge.length
-        if start >= whole or end > whole + SLACK:
-            faults.add(
-                "past-end-of-side",
-                f"side {edge.side} is {whole:.3f} m long; this stretch runs from {start:.3f} m to "
-                f"{max(start, end):.3f} m",
-                "edges",
-                index,
-                "offset" if start >= whole else "length",
-            )
-            continue
-        placed[edge.side].append((start, min(end, whole), index))
-    for stretches in placed.values():
-        if len(stretches) > 1:
-            stretches.sort()
-            _check_overlap(stretches, faults)
-    return placed
-
-
-def _check_overlap(stretches: list[_Placed], faults: Faults) -> None:
-    for (_, end, first), (start, _, second) in pairwise(stretches):
-        if start < end - SLACK:
-            faults.add(
-                "stretches-overlap",
-                f"starts at {start:.3f} m, before edges/{first} ends at {end:.3f} m of that side",
-                "edges",
-                second,
-            )
-
-
-def _check_neighbour(
-    area: SiteArea, edge: EdgeStretch, areas: Container[str], faults: Faults
-) -> None:
-    if edge.kind != "joined":
-        faults.add(
-            "joins-needs-joined", 'only a stretch of kind "joined" names a neighbour', "joins"
-        )
-    elif edge.joins == area.id or edge.joins not in areas:
-        faults.add("unknown-area", "name another area of this site", "joins")
+def _run(site: Site, stretch: Stretch) -> EdgeRun:
+    return EdgeRun(
+        side=stretch.side,
+        kind="open" if stretch.kind == "open" else "joined",
+        offset=Length(stretch.start),
+        length=Length(stretch.length),
+        island=stretch.ring - 1 if stretch.ring else None,
+        into=site.areas[stretch.into].id if stretch.into is not None else None,
+        doorway=stretch.doorway,
+        exit=stretch.exit,
+    )

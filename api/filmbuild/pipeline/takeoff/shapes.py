@@ -1,52 +1,163 @@
-"""Outlines as the site gives them, turned into rings in metres and checked."""
+"""Outlines as the site gives them, checked and made floors."""
 
 from collections import defaultdict
+from collections.abc import Sequence
+
+import msgspec
 
 from filmbuild.errors import Faults
-from filmbuild.pipeline.geometry import FloorShape, Ring
+from filmbuild.pipeline.band_union import Piece, united_areas
+from filmbuild.pipeline.bands import band_areas_of
+from filmbuild.pipeline.effort import Effort, TooMuchWorkError
+from filmbuild.pipeline.geometry import FloorShape, Ring, ring_area
 from filmbuild.pipeline.islands import island_faults
-from filmbuild.pipeline.outlines import ring_faults
+from filmbuild.pipeline.outlines import Ruler, ring_faults
 from filmbuild.pipeline.overlap import EntangledError, Overlap, overlaps
-from filmbuild.pipeline.site import Outline, Rectangle, Site, SiteArea
+from filmbuild.pipeline.site import Outline, Site, SiteArea
+from filmbuild.pipeline.takeoff.figures import (
+    Figure,
+    figure_of,
+    is_placed,
+    vertices_of,
+    without_text,
+)
+from filmbuild.pipeline.walls import RingWalls
+from filmbuild.quantities import UnitSystem
 
-METRES = {"m": 1.0, "cm": 0.01, "mm": 0.001, "ft": 0.3048, "in": 0.0254, "yd": 0.9144}
 FARTHEST = 1e6
 """[m] Coordinates beyond this are no building's."""
+LARGEST_AREA = 1e6
+"""[m2] A hundred hectares."""
+MOST_VERTICES = 200_000
 _LISTED_SIDES = 6
 
 
-def shape_of(area: SiteArea, faults: Faults) -> FloorShape | None:
-    """The area's floor, or None after the faults of its outline and islands were added."""
+class Floors(msgspec.Struct, frozen=True):
+    """The site with no text left in its outlines, its floors, and the effort left for them.
+
+    A floor is None where its outline or islands are at fault.
+    """
+
+    site: Site
+    shapes: list[FloorShape | None]
+    effort: Effort
+
+    def bands(
+        self,
+        index: int,
+        rings: Sequence[RingWalls],
+        widths: Sequence[float],
+        faults: Faults,
+        beyond: Sequence[Sequence[Piece]] = (),
+    ) -> tuple[float, ...]:
+        """Area [m2] of the band of each width. Raises InvalidInput where it takes too long.
+
+        `beyond` are pieces of each band that reach in from areas without a wall between.
+        """
+        shape = self.shapes[index]
+        try:
+            if beyond and shape is not None:
+                return tuple(united_areas(shape, rings, widths, self.effort, beyond))
+            return band_areas_of(rings, widths, self.effort)
+        except TooMuchWorkError:
+            _too_much_work(faults, "areas", index, "outline")
+            raise
+
+
+def floors_of(site: Site, faults: Faults, units: UnitSystem) -> Floors:
+    """Raises InvalidInput at once where there is more to read than is read in one request."""
+    _check_vertices(site, faults)
+    plain = without_text(site, faults)
+    effort = Effort(len(site.areas))
+    shapes = []
+    for index, area in enumerate(plain.areas):
+        own = len(site.areas[index].islands)
+        try:
+            shapes.append(shape_of(area, faults.at("areas", index), units, own, effort))
+        except TooMuchWorkError:
+            _too_much_work(faults, "areas", index, "islands")
+    check_overlaps(plain, shapes, faults, units)
+    return Floors(plain, shapes, effort)
+
+
+def _too_much_work(faults: Faults, *where: str | int) -> None:
+    faults.add(
+        "too-much-work",
+        "the figures up to here take longer to work out than one request may: leave out vertices "
+        "of curves and of straight runs, leave out small islands, or send part of the site",
+        *where,
+    )
+    faults.raise_if_any()
+
+
+def _check_vertices(site: Site, faults: Faults) -> None:
+    count = 0
+    for area in site.areas:
+        count += vertices_of(area.outline)
+        if area.islands:
+            count += sum([vertices_of(island.outline) for island in area.islands])
+    if count > MOST_VERTICES:
+        faults.add(
+            "too-many-vertices",
+            f"the site's outlines and islands have {count} vertices and at most {MOST_VERTICES} "
+            "are read at once; leave out vertices on straight runs, or send part of the site",
+            "areas",
+        )
+        faults.raise_if_any()
+
+
+def shape_of(
+    area: SiteArea,
+    faults: Faults,
+    units: UnitSystem = "si",
+    own_islands: int | None = None,
+    effort: Effort | None = None,
+) -> FloorShape | None:
+    """The area's floor, or None after the faults of its outline and islands were added.
+
+    Islands from number `own_islands` on are interior rings of the outline.
+    """
     known = len(faults)
-    outline = _checked_ring(area.outline, faults, "outline")
+    own = len(area.islands) if own_islands is None else own_islands
+    outline = _checked(area.outline, units, faults, "outline")
     islands = [
-        _checked_ring(island.outline, faults, "islands", index, "outline")
+        _checked(island.outline, units, faults, *_where(index, own))
         for index, island in enumerate(area.islands)
     ]
-    if len(faults) > known:
+    if outline is None or len(faults) > known:
         return None
-    shape = FloorShape(outline, tuple(islands))
+    size = ring_area(outline.ring)
+    if size > LARGEST_AREA:
+        detail = f"encloses {size:.4g} m2; at most {LARGEST_AREA:.0f} m2 are read as one area"
+        faults.add("too-large", detail, "outline")
+    shape = FloorShape(outline.ring, tuple([island.ring for island in islands if island]))
     if islands:
-        for fault in island_faults(shape):
-            faults.add(fault.code, fault.detail, "islands", fault.island, "outline")
+        for fault in island_faults(shape, outline.ruler, own, effort):
+            faults.add(fault.code, fault.detail, *_where(fault.island, own))
     return shape if len(faults) == known else None
 
 
-def check_overlaps(site: Site, shapes: list[FloorShape | None], faults: Faults) -> None:
+def _where(island: int, own: int) -> tuple[str | int, ...]:
+    return ("islands", island, "outline") if island < own else ("outline",)
+
+
+def check_overlaps(
+    site: Site, shapes: list[FloorShape | None], faults: Faults, units: UnitSystem = "si"
+) -> None:
     """Areas of one level that lie on the plan may not cover the same floor."""
     levels: dict[str, list[int]] = defaultdict(list)
     for index, area in enumerate(site.areas):
-        if shapes[index] is not None and _is_placed(area.outline):
+        if shapes[index] is not None and is_placed(area.outline):
             levels[area.level].append(index)
     for level, indices in levels.items():
         placed = [shape for index in indices if (shape := shapes[index]) is not None]
         for found in _overlaps(placed, level, faults):
             first, second = indices[found.first], indices[found.second]
-            x, y = found.point
+            place = _ruler(site.areas[second].outline, units).place(found.point)
             faults.add(
                 "areas-overlap",
                 f"covers {found.area:.4g} m2 of the floor of areas/{first} on level {level}, for "
-                f"one at ({x:.6g} m, {y:.6g} m); areas of one level may touch but not overlap",
+                f"one at {place}; areas of one level may touch but not overlap",
                 "areas",
                 second,
                 "outline",
@@ -66,18 +177,9 @@ def _overlaps(placed: list[FloorShape], level: str, faults: Faults) -> list[Over
         return []
 
 
-def _is_placed(outline: Outline) -> bool:
-    return not isinstance(outline, Rectangle) or outline.origin is not None
-
-
-def _ring(outline: Outline) -> Ring:
-    if isinstance(outline, Rectangle):
-        origin = outline.origin
-        left, bottom = (origin.x, origin.y) if origin is not None else (0.0, 0.0)
-        right, top = left + outline.length, bottom + outline.width
-        return ((left, bottom), (right, bottom), (right, top), (left, top))
-    factor = METRES[outline.unit]
-    return tuple([(x * factor, y * factor) for x, y in outline.vertices])
+def _ruler(outline: Outline, units: UnitSystem) -> Ruler:
+    figure = figure_of(outline, units, Faults())
+    return Ruler() if figure is None else figure.ruler
 
 
 def _is_near(ring: Ring) -> bool:
@@ -87,13 +189,17 @@ def _is_near(ring: Ring) -> bool:
     return True
 
 
-def _checked_ring(outline: Outline, faults: Faults, *where: str | int) -> Ring:
-    ring = _ring(outline)
-    if not _is_near(ring):
+def _checked(
+    outline: Outline, units: UnitSystem, faults: Faults, *where: str | int
+) -> Figure | None:
+    figure = figure_of(outline, units, faults, *where)
+    if figure is None:
+        return None
+    if not _is_near(figure.ring):
         faults.add("too-large", f"coordinates lie within {FARTHEST:.0f} m of the origin", *where)
-        return ring
-    for fault in ring_faults(ring):
+        return None
+    for fault in ring_faults(figure.ring, figure.ruler):
         sides = ", ".join(str(edge) for edge in fault.edges[:_LISTED_SIDES])
         detail = f"{fault.detail} (sides {sides})" if sides else fault.detail
         faults.add(fault.code, detail, *where)
-    return ring
+    return figure

@@ -1,0 +1,1 @@
+"""Drawings read into areas that can be put into a site."""
