@@ -60,6 +60,8 @@ def busy_site() -> dict[str, Any]:
     crack = {"length": "3 m", "width": "6 mm", "depth": "12 mm"}
     joint = {"length": "6 m", "width": "10 mm", "depth": "20 mm"}
     area = rectangle(
+        # Into the store behind a wall of 0.2 m.
+        doorways=[{"side": 2, "offset": "4 m", "width": "1 m", "coating": "runs_through"}],
         islands=[{"outline": box(0.4, 0.4, 3, 2)}],
         edges=[
             {"side": 0, "kind": "open", "offset": "1 m", "length": "2 m"},
@@ -100,5 +102,6 @@ def busy_site() -> dict[str, Any]:
         substrate=substrate,
     )
     sheet = {"width": "2 m", "overlap": "150 mm", "lap": "100 mm"}
-    store = {**rectangle("4 m", "3 m"), "id": "store"}
+    area["outline"] = box(10, 6, 0, 0)
+    store = {"id": "store", "outline": box(4, 3, 3, 6.2)}
     return {"areas": [area, store], "sheeting": sheet}

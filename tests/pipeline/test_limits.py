@@ -63,6 +63,10 @@ def with_a_way_out(body: dict[str, Any]) -> None:
         area["edges"] = [{"side": 0, "kind": "open", "length": "1 m", "exit": True}]
 
 
+def with_a_drain_at_the_wall(body: dict[str, Any]) -> None:
+    areas(body)[0]["drains"] = [{"at": {"x": "1.5 m", "y": "0.2 m"}, "width": "200 mm"}]
+
+
 def with_a_profile(body: dict[str, Any]) -> None:
     body["site"]["substrate"] = {"profile": 3}
 
@@ -94,6 +98,7 @@ def of_system(name: str) -> Change:
 
 JOBS: dict[str, Change] = {
     "order-by-areas-crossed": with_a_way_out,
+    "detail-in-band": with_a_drain_at_the_wall,
     "texture-assumed": with_a_profile,
     "texture-not-measured": set_substrate("texture_depth", None),
     "one-system": other_concrete,

@@ -71,6 +71,7 @@ CONDITIONAL = {
     "takeoff.strip-area": "every kind of work",
     "takeoff.strip-volume": "every kind of work",
     "takeoff.texture-sand-patch": "every kind of work",
+    "takeoff.thresholds": "every kind of work",
     "takeoff.doorway-barrier": "rooms with doorways",
     "takeoff.doorways": "rooms with doorways",
     "takeoff.texture-assumed": "rooms with doorways",

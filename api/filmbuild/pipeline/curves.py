@@ -40,6 +40,14 @@ def elliptic_arc(
         yield _on_ellipse(centre, major, minor, start + number * step, lift)
 
 
+def open_arc(
+    centre: Point, major: Point, minor: Point, start: float, sweep: float
+) -> Iterator[Point]:
+    """From its start up to and with its end."""
+    yield from elliptic_arc(centre, major, minor, start, sweep)
+    yield _on_ellipse(centre, major, minor, start + sweep, 1.0)
+
+
 def bulged(first: Point, second: Point, bulge: float) -> Iterator[Point]:
     """From the first point up to but not with the second, along an arc.
 

@@ -17,15 +17,19 @@ from filmbuild.pipeline.overlap import EntangledError, overlaps
 from filmbuild.pipeline.site import CoordinateUnit, Island, Polygon
 from filmbuild.pipeline.takeoff.figures import METRES
 from filmbuild.plans.drawing import Drawing, Layer, skipped_notes
+from filmbuild.plans.loops import loops_of
 from filmbuild.plans.units import Scale
 from filmbuild.plans.wire import PlanArea, PlanLayer, PlanNote, PlanReading
 
 FARTHEST = 1e5
 """[m] A plan that lies farther out is moved to the origin."""
+JOINED_WITHIN = 0.002
+"""[m] Ends of loose lines so near one another meet (common practice)."""
 FARTHEST_OFF = 1e8
 """[m] Beyond the size of the earth."""
 MOST_AREAS = 5_000
 MOST_VERTICES = 200_000
+MOST_IN_RING = 20_000
 MOST_ISLANDS = 500
 MOST_NOTES = 200
 _NO_IDENTIFIER = re.compile(r"[^A-Za-z0-9._-]+")
@@ -78,7 +82,7 @@ def _described(layer: Layer) -> PlanLayer:
     return PlanLayer(
         name=layer.name,
         closed_shapes=len(layer.closed),
-        open_shapes=layer.open,
+        open_shapes=len(layer.open),
         texts=len(layer.texts),
     )
 
@@ -133,7 +137,12 @@ class _Plan:
 
         By the median, so that a stray shape does not move the others.
         """
-        starts = [shape.points[0] for layer in layers for shape in layer.closed if shape.points]
+        starts = [
+            shape.points[0]
+            for layer in layers
+            for shape in (*layer.closed, *layer.open)
+            if shape.points
+        ]
         if not starts:
             return (0.0, 0.0)
         middle = (median_low([x for x, _ in starts]), median_low([y for _, y in starts]))
@@ -161,12 +170,32 @@ class _Plan:
             outline = self._sound(shape.points, f"layer {layer.name}, closed shape {number}")
             if outline is not None:
                 yield _Found(layer.name, outline, [self._ring(hole) for hole in shape.holes])
-        if layer.open:
-            detail = f"layer {layer.name}: {layer.open} open lines enclose no area"
-            self._note("open-shapes", detail)
+        for number, ring in enumerate(self._loops(layer)):
+            outline = self._sound(ring, f"layer {layer.name}, joined lines {number}")
+            if outline is not None:
+                yield _Found(layer.name, outline, [])
         self._notes.extend(skipped_notes(layer))
 
+    def _loops(self, layer: Layer) -> list[tuple[Point, ...]]:
+        """Closed lines that are drawn in pieces; the pieces that are left are noted."""
+        chains = [shape.points for shape in layer.open if shape.points]
+        found = loops_of(chains, JOINED_WITHIN / self._metres)
+        if found.rings:
+            detail = f"{found.used} loose lines were joined into {len(found.rings)} closed ones"
+            self._note("lines-joined", f"layer {layer.name}: {detail}")
+        left = len(layer.open) - found.used
+        if left:
+            detail = (
+                f"layer {layer.name}: {left} open lines enclose no area: lines are joined where "
+                f"two ends, and no third, lie within {JOINED_WITHIN * 1000:g} mm"
+            )
+            self._note("open-shapes", detail)
+        return found.rings
+
     def _sound(self, points: Sequence[Point], what: str) -> Ring | None:
+        if len(points) > MOST_IN_RING:
+            self._note("shape-skipped", f"{what} has more than {MOST_IN_RING} vertices")
+            return None
         ring = self._ring(points)
         if max(map(abs, bounding_box(ring))) > FARTHEST if ring else False:
             self._note("shape-skipped", f"{what} is larger than any building")
@@ -180,9 +209,11 @@ class _Plan:
     def _place_islands(self, found: Sequence[_Found], layer: Layer) -> None:
         figures = [shapely.Polygon(one.outline) for one in found]
         tree = shapely.STRtree(figures)
-        for number, shape in enumerate(layer.closed):
-            what = f"layer {layer.name}, closed shape {number}"
-            ring = self._sound(shape.points, what)
+        drawn = [(shape.points, "closed shape") for shape in layer.closed]
+        drawn += [(points, "joined lines, shape") for points in self._loops(layer)]
+        for number, (points, kind) in enumerate(drawn):
+            what = f"layer {layer.name}, {kind} {number}"
+            ring = self._sound(points, what)
             if ring is None:
                 continue
             holders = tree.query(shapely.Polygon(ring), predicate="within").tolist()

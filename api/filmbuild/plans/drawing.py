@@ -28,11 +28,11 @@ class Text(NamedTuple):
 
 
 class Layer(msgspec.Struct):
-    """`skipped` counts entities by why they make no shape."""
+    """`open` are chains of points; `skipped` counts entities by why they make no shape."""
 
     name: str
     closed: list[Shape] = []
-    open: int = 0
+    open: list[Shape] = []
     texts: list[Text] = []
     skipped: Counter[tuple[str, str]] = msgspec.field(default_factory=Counter)
 
@@ -155,7 +155,7 @@ def _add(layer: Layer, entity: Any) -> None:  # noqa: ANN401 - an entity of the 
     elif shape.closed:
         layer.closed.append(shape)
     else:
-        layer.open += 1
+        layer.open.append(shape)
 
 
 def _line(text: str) -> str:

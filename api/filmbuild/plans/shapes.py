@@ -124,7 +124,7 @@ def _arc(entity: Any) -> Shape:  # noqa: ANN401 - as above
     centre, radius = entity.dxf.center, _radius(entity)
     start = radians(entity.dxf.start_angle)
     sweep = (radians(entity.dxf.end_angle) - start) % tau or tau
-    points = curves.elliptic_arc((centre.x, centre.y), (radius, 0.0), (0.0, radius), start, sweep)
+    points = curves.open_arc((centre.x, centre.y), (radius, 0.0), (0.0, radius), start, sweep)
     return Shape(_on_plan(entity, points), closed=False)
 
 
@@ -135,7 +135,7 @@ def _ellipse(entity: Any) -> Shape:  # noqa: ANN401 - as above
     axes = ((centre.x, centre.y), (major.x, major.y), (minor.x, minor.y))
     if min(sweep, tau - sweep) < WHOLE_TURN_WITHIN:
         return Shape(curves.ellipse(*axes), closed=True)
-    return Shape(tuple(curves.elliptic_arc(*axes, start, sweep)), closed=False)
+    return Shape(tuple(curves.open_arc(*axes, start, sweep)), closed=False)
 
 
 def _spline(entity: Any) -> Shape:  # noqa: ANN401 - as above

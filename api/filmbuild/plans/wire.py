@@ -19,8 +19,8 @@ class PlanQuery(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields
             Meta(
                 min_length=1,
                 max_length=2_000,
-                description="Layers whose closed shapes are areas, with commas between their "
-                "names. Without it the answer lists the layers and reads no areas.",
+                description="Layers whose closed shapes are areas, as are loose lines that close "
+                "end to end; with commas between their names. Without it the answer lists the layers and reads no areas.",
             ),
         ]
         | None

@@ -124,7 +124,7 @@ def test_only_what_has_no_place_is_not_drawn() -> None:
     texts = Drawn(MARKED).texts
     rows = texts[texts.index("Not drawn") + 4 :]
     assert rows == [
-        *("Slopes", "1", "Pits and trenches", "1", "Drains", "2", "0.628 m"),
+        *("Pits and trenches, in plan", "1", "0.16 m²", "Drains", "2", "0.628 m"),
         *("Cracks", "1", "1.2 m", "Joints to honour", "1", "2.5 m"),
     ]
 

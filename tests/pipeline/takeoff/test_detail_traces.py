@@ -68,7 +68,8 @@ def chases(inputs: Inputs) -> float:
 
 def band(inputs: Inputs) -> float:
     flat = sum(inputs.get(name, 0.0) for name in ("along_walls", "pit_floor", "around_collars"))
-    return float(flat * inputs.get("floor_to_plan", 1.0) + inputs.get("added_treads", 0.0))
+    beside = inputs.get("added_treads", 0.0) + inputs.get("thresholds", 0.0)
+    return float(flat * inputs.get("floor_to_plan", 1.0) + beside)
 
 
 WORKED_OUT: dict[str, Callable[[Inputs], float]] = {
@@ -78,6 +79,7 @@ WORKED_OUT: dict[str, Callable[[Inputs], float]] = {
         - found.get("uncoated", 0.0)
         + found.get("added_by_slope", 0.0)
         + found.get("added_treads", 0.0)
+        + found.get("thresholds", 0.0)
     ),
     "takeoff.band": band,
     "takeoff.rest-of-floor": lambda found: (
@@ -114,6 +116,7 @@ WORKED_OUT: dict[str, Callable[[Inputs], float]] = {
     "takeoff.footprint": lambda found: product(found, "counts", "areas"),
     "takeoff.drain-edge": lambda found: product(found, "counts", "perimeters"),
     "takeoff.collars": lambda found: product(found, "counts", "perimeters", "heights"),
+    "takeoff.thresholds": lambda found: product(found, "widths", "depths"),
     "takeoff.lengths": lambda found: sum(found["lengths"]),
     "takeoff.crack-chase": chases,
     "takeoff.crack-sand": lambda found: product(found, "voids", "sand_fractions"),
@@ -164,7 +167,8 @@ def test_edges_add_up() -> None:
     area = everything().areas[0]
     for field in EDGES:
         found = area.traces[field].inputs
-        assert found["edges"] - found["open"] - found["joined"] == pytest.approx(area.wall_length)
+        walls = found["edges"] + found["reveals"] - found["open"] - found["joined"]
+        assert walls == pytest.approx(area.wall_length)
         assert found["open"] + found["drains"] == pytest.approx(area.open_length)
         assert found["joined"] == pytest.approx(area.joined_length)
 

@@ -313,7 +313,8 @@ def test_every_metre_of_edge_is_one_kind_and_every_doorway_one_edge(
         reject()
     for area in found.takeoff.areas:
         around = area.wall_length + area.open_length + area.joined_length
-        assert around == pytest.approx(18)
+        reveals = area.traces["wall_length"].inputs.get("reveals", 0.0)
+        assert around == pytest.approx(18 + reveals)
     given_doorways = sum(len(area["doorways"]) for area in areas)
     assert sum(len(one.given_in) for one in found.takeoff.doorways) == given_doorways
     for one in found.takeoff.doorways:
@@ -322,6 +323,48 @@ def test_every_metre_of_edge_is_one_kind_and_every_doorway_one_edge(
         assert len(one.sides) == len(one.between)
     open_edges = sum(one.width for one in found.takeoff.doorways if one.coating == "stops")
     assert found.takeoff.totals.open_length == pytest.approx(open_edges)
+
+
+def test_floor_in_a_doorway_is_counted_once_where_the_coating_runs_through() -> None:
+    for deep, reveals in ((0.1, 0.0), (0.2, 0.4)):
+        for given_in in ((0,), (1,), (0, 1)):
+            # Sides 2 and 0 run opposite ways: 1 to 1.9 m and 3.1 to 4 m along them.
+            doors = [doorway(2, offset="3.1 m"), doorway(0, offset="1 m")]
+            for door in doors:
+                door["coating"] = "runs_through"
+            own = [[doors[one]] if one in given_in else [] for one in (0, 1)]
+            found = Measured(
+                room("hall", "5 m", "4 m", "0 m", "0 m", doorways=own[0]),
+                room("store", "5 m", "4 m", "0 m", f"{4 + deep} m", doorways=own[1]),
+            )
+            areas = found.takeoff.areas
+            first, other = areas if 0 in given_in else areas[::-1]
+            assert (first.thresholds, other.thresholds) == pytest.approx((0.9 * deep, 0))
+            assert (first.floor, other.floor) == pytest.approx((20 + 0.9 * deep, 20))
+            assert first.hand_grind - other.hand_grind == pytest.approx(0.9 * deep)
+            assert first.wall_length == pytest.approx(18 - 0.9 + reveals)
+            assert other.wall_length == pytest.approx(18 - 0.9)
+
+
+def test_a_doorway_has_no_floor_of_its_own_where_the_coating_stops_or_rooms_touch() -> None:
+    for y, coating in (("4.2 m", "stops"), ("4 m", "runs_through"), ("4.004 m", "runs_through")):
+        door = {**doorway(2, offset="2 m"), "coating": coating}
+        found = Measured(
+            room("hall", "5 m", "4 m", "0 m", "0 m", doorways=[door]),
+            room("store", "5 m", "4 m", "0 m", y),
+        )
+        assert found.takeoff.totals.floor == pytest.approx(40)
+        assert found.takeoff.totals.joined_length > 0
+
+
+def test_floor_in_a_doorway_is_not_counted_over_an_area_that_is_drawn_there() -> None:
+    door = {**doorway(2, offset="2 m"), "coating": "runs_through", "to": "store"}
+    found = Measured(
+        room("hall", "5 m", "4 m", "0 m", "0 m", doorways=[door]),
+        room("sill", "0.9 m", "0.2 m", "2.1 m", "4 m"),
+        room("store", "5 m", "4 m", "0 m", "4.2 m"),
+    )
+    assert found.takeoff.totals.floor == pytest.approx(40 + 0.18)
 
 
 def test_every_rule_that_is_named_is_published() -> None:

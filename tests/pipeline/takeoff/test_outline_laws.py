@@ -75,7 +75,13 @@ def cells(draw: st.DrawFn) -> tuple[Ring, list[Ring]]:
         rings = rings[:1]
     made = [[(1.5 * x, 1.5 * y) for x, y in ring.coords[:-1]] for ring in rings]
     floor = shapely.Polygon(made[0])
-    islands = [ring for ring in made[1:] if floor.contains_properly(shapely.Polygon(ring))]
+    islands: list[Ring] = []
+    for ring in made[1:]:
+        court = shapely.Polygon(ring)
+        # Courts that meet at a corner are refused, as islands that touch are.
+        apart = all(court.disjoint(shapely.Polygon(one)) for one in islands)
+        if apart and floor.contains_properly(court):
+            islands.append(ring)
     return made[0], islands
 
 

@@ -17,6 +17,9 @@ _WIDEST_LEAF = 1.5
 _JAMB = 0.9
 _LEAF = 0.3
 _NAME = 1.9
+_AWAY = (0.0, 2.2)
+_ASIDE = (0.0, 3.5, -3.5, 5.5, -5.5)
+"""[mm] From the middle of the doorway, past an exit's arrow or a leaf."""
 
 
 def draw_doors(parent: Element, rooms: Iterable[Room], view: View, paper: Paper) -> None:
@@ -72,13 +75,20 @@ def _step(point: Point, out: Point, distance: float) -> Point:
 
 
 def _letter(parent: Element, name: str, middle: Point, out: Point, paper: Paper) -> None:
-    """The id, on whichever side of the wall it has room."""
+    """The id, on whichever side of the wall it has room, clear of lines wherever it can be."""
     line = Line(name, _NAME)
     half = line.width / 2 * abs(out[0]) + _NAME / 2 * abs(out[1])
-    for side in (1, -1):
-        spot = _step(middle, out, side * (half + _JAMB + 0.3))
-        box = box_at(spot, line.width, _NAME)
-        if paper.is_free(box):
-            draw_line(parent, line, spot, "middle")
-            paper.take(box)
-            return
+    spots = [
+        _step(_step(middle, out, side * (half + _JAMB + 0.3 + away)), (-out[1], out[0]), aside)
+        for away in _AWAY
+        for aside in _ASIDE
+        for side in (1, -1)
+    ]
+    boxes = [(spot, box_at(spot, line.width, _NAME)) for spot in spots]
+    free = [(spot, box) for spot, box in boxes if paper.is_free(box)]
+    clear = (one for one in free if paper.is_clear(one[1]))
+    found = next(clear, free[0] if free else None)
+    if found is not None:
+        spot, box = found
+        draw_line(parent, line, spot, "middle")
+        paper.take(box)

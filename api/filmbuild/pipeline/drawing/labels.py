@@ -1,6 +1,6 @@
 """The lettering of a room: its place in the order of work, its name, its size and its area."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from itertools import product
 from textwrap import wrap
 from xml.etree.ElementTree import Element
@@ -14,6 +14,7 @@ from filmbuild.pipeline.drawing.rooms import Room
 from filmbuild.pipeline.drawing.svg import child, number
 from filmbuild.pipeline.geometry import Point
 from filmbuild.pipeline.site import Rectangle
+from filmbuild.pipeline.site_work import Slope
 from filmbuild.quantities import Length, UnitSystem
 
 _NAME = 3.2
@@ -135,13 +136,17 @@ def draw_label(parent: Element, floor: Floor, paper: Paper, system: UnitSystem) 
     sides = sorted((floor.width, floor.height))
     if sides[0] < least * LINE or sides[1] < longest:
         return False
-    for block in _blocks(room, system, with_size=has_size_in_label(floor)):
-        width, height = block.size
-        spot = floor.spot_for(width, height, paper)
-        if spot is not None:
-            block.draw(parent, spot)
-            paper.take(box_at(spot, width, height))
-            return True
+    for clear, with_size in product(
+        (True, False) if room.has_lines else (False,),
+        (True, False) if has_size_in_label(floor) else (False,),
+    ):
+        for block in _blocks(room, system, with_size=with_size):
+            width, height = block.size
+            spot = floor.spot_for(width, height, paper, clear=clear)
+            if spot is not None:
+                block.draw(parent, spot)
+                paper.take(box_at(spot, width, height))
+                return True
     return False
 
 
@@ -168,10 +173,10 @@ def _blocks(room: Room, system: UnitSystem, *, with_size: bool) -> Iterator[Bloc
     size = size_of(room, system)
     sizes = [[size], size.replace(_TIMES, f"{_TIMES}\n").split("\n")] if with_size else [[]]
     names = _names(room.takeoff.name)
-    floor = shown(room.takeoff.floor, system)
+    floor = [shown(room.takeoff.floor, system), *slopes_of(room, system)]
     for is_upright, factor, name, below in product((False, True), _REDUCTIONS, names, sizes):
         lines = [Line(text, _NAME * factor, bold=True) for text in name]
-        lines += [Line(text.strip(), _SIZE * factor) for text in (*below, floor)]
+        lines += [Line(text.strip(), _SIZE * factor) for text in (*below, *floor)]
         for is_beside in (False, True):
             yield Block(order, lines, _RADIUS * factor, is_beside, is_upright)
 
@@ -189,8 +194,32 @@ def _names(name: str) -> list[list[str]]:
 
 
 def size_of(room: Room, system: UnitSystem) -> str:
-    outline = room.area.outline
-    if isinstance(outline, Rectangle):
-        sides: Sequence[Length] = (Length(outline.length), Length(outline.width))
-        return _TIMES.join(shown(side, system) for side in sides)
-    return f"{len(room.shape.outline)} sides"
+    """Of a rectangle, along and across as it was given or else across the sheet first."""
+    if not room.is_rectangle:
+        return f"{len(room.shape.outline)} sides"
+    ring = room.rings[0]
+    sides = [Length(ring.lengths[0]), Length(ring.lengths[3])]
+    along_x, along_y = ring.direction(0)
+    if not isinstance(room.area.outline, Rectangle) and abs(along_y) > abs(along_x):
+        sides.reverse()
+    return _TIMES.join(shown(side, system) for side in sides)
+
+
+def extent_of(room: Room, system: UnitSystem) -> str:
+    """The size of the box round it."""
+    left, bottom, right, top = room.box
+    sides = (Length(right - left), Length(top - bottom))
+    return f"{_TIMES.join(shown(side, system) for side in sides)} overall"
+
+
+def slopes_of(room: Room, system: UnitSystem) -> list[str]:
+    """Of floors that slope as a whole; which way is not known."""
+    return [f"slope {_slope(one, system)}" for one in room.area.slopes if one.plan_area is None]
+
+
+def _slope(slope: Slope, system: UnitSystem) -> str:
+    if slope.percent is not None:
+        return f"{number(slope.percent)} %"
+    if slope.rise is not None and slope.run is not None:
+        return f"{shown(Length(slope.rise), system)} in {shown(Length(slope.run), system)}"
+    return f"1 in {number(slope.ratio or 1.0)}"

@@ -115,11 +115,18 @@ class Marks:
         for joint in area.joints:
             if joint.path is not None:
                 line = self._line(joint.path)
+                self._keep_clear(line)
                 _draw_joint(self._parent, joint_sign(joint), line)
                 self._letter(joint_letters(joint.kind, joint.treatment), line)
         for crack in area.cracks:
             if crack.path is not None:
-                self._draw_crack(self._line(crack.path))
+                line = self._line(crack.path)
+                self._keep_clear(line)
+                self._draw_crack(line)
+
+    def _keep_clear(self, line: Ring) -> None:
+        for start, end in pairwise(line):
+            self._paper.draw(start, end)
 
     def _placed(self, ring: Ring) -> Ring:
         return tuple([self._view.place(point) for point in ring])
@@ -136,6 +143,7 @@ class Marks:
                 continue
             box = bounding_box(self._placed(flight_ring(flight, flight.at)))
             _draw_steps(self._parent, box, flight.up, flight.risers - 1)
+            self._paper.take(box)
 
     def _draw_crack(self, line: Ring) -> None:
         """Jagged, as long as the sheet has teeth left."""

@@ -1,9 +1,9 @@
 """What of the sheet is lettered already, and what of it is the floor of a room."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
-from math import ceil
+from math import ceil, dist
 
 import shapely
 
@@ -19,6 +19,9 @@ MOST_EFFORT = 2_000_000
 """In boxes compared with a floor, which take about a microsecond each."""
 _EFFORT_OF_FIGURE = 25
 MOST_TEETH = 50_000
+MOST_PIECES = 100_000
+_PIECE = 4.0
+_BESIDE_LINE = 0.3
 _STEP = 6.0
 _FEWEST_STEPS = 3
 _MOST_STEPS = 25
@@ -33,6 +36,8 @@ class Paper:
 
     def __init__(self) -> None:
         self._taken: defaultdict[Point, list[Box]] = defaultdict(list)
+        self._lines: defaultdict[Point, list[Box]] = defaultdict(list)
+        self._pieces = MOST_PIECES
         self._effort = MOST_EFFORT
         self._teeth = MOST_TEETH
 
@@ -46,16 +51,52 @@ class Paper:
         return self._teeth >= 0
 
     def is_free(self, box: Box) -> bool:
-        left, top, right, bottom = box
-        return not any(
-            other_left < right and left < other_right and other_top < bottom and top < other_bottom
-            for mesh in _meshes(box)
-            for other_left, other_top, other_right, other_bottom in self._taken.get(mesh, ())
-        )
+        return _is_free(box, self._taken)
+
+    def is_clear(self, box: Box) -> bool:
+        """Whether no line that was drawn lies under it."""
+        return _is_free(box, self._lines)
+
+    def can_draw(self, start: Point, end: Point) -> bool:
+        """Whether a line would cross nothing that is lettered."""
+        return all(self.is_free(box) for box in _pieces(start, end))
+
+    def draw(self, start: Point, end: Point) -> None:
+        """Remember a line, as long as the sheet has pieces left."""
+        self._pieces -= ceil(dist(start, end) / _PIECE)
+        if self._pieces >= 0:
+            for box in _pieces(start, end):
+                for mesh in _meshes(box):
+                    self._lines[mesh].append(box)
 
     def take(self, box: Box) -> None:
         for mesh in _meshes(box):
             self._taken[mesh].append(box)
+
+
+def _is_free(box: Box, taken: Mapping[Point, Sequence[Box]]) -> bool:
+    left, top, right, bottom = box
+    return not any(
+        other_left < right and left < other_right and other_top < bottom and top < other_bottom
+        for mesh in _meshes(box)
+        for other_left, other_top, other_right, other_bottom in taken.get(mesh, ())
+    )
+
+
+def _pieces(start: Point, end: Point) -> Iterator[Box]:
+    """Boxes round short pieces of a line, so that they are narrow whichever way it runs."""
+    (x, y), (to_x, to_y) = start, end
+    count = max(ceil(dist(start, end) / _PIECE), 1)
+    for piece in range(count):
+        one, other = piece / count, (piece + 1) / count
+        xs = sorted((x + (to_x - x) * one, x + (to_x - x) * other))
+        ys = sorted((y + (to_y - y) * one, y + (to_y - y) * other))
+        yield (
+            xs[0] - _BESIDE_LINE,
+            ys[0] - _BESIDE_LINE,
+            xs[1] + _BESIDE_LINE,
+            ys[1] + _BESIDE_LINE,
+        )
 
 
 def _meshes(box: Box) -> list[Point]:
@@ -133,8 +174,10 @@ class Floor:
             shapely.contains_properly(self.figure, shapely.Polygon(corners))
         )
 
-    def spot_for(self, width: float, height: float, paper: Paper) -> Point | None:
-        """The middle of a free box of that size on the floor, or None."""
+    def spot_for(
+        self, width: float, height: float, paper: Paper, *, clear: bool = False
+    ) -> Point | None:
+        """The middle of a free box of that size on the floor, clear of lines if asked, or None."""
         if width > self.width or height > self.height:
             return None
         for spots in (self.spots[:1], self.spots[1:]):
@@ -142,7 +185,7 @@ class Floor:
                 return None
             boxes = [box_at(spot, width, height) for spot in spots]
             for spot, box, held in zip(spots, boxes, self.holds(boxes), strict=True):
-                if held and paper.is_free(box):
+                if held and paper.is_free(box) and (not clear or paper.is_clear(box)):
                     return spot
         return None
 

@@ -1,6 +1,7 @@
 """One level's plan, drawn layer by layer: floors, bands, islands, edges, exits, lettering."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 from math import cos, pi, sin
 from xml.etree.ElementTree import Element
 
@@ -34,7 +35,7 @@ from filmbuild.pipeline.drawing.linework import (
 )
 from filmbuild.pipeline.drawing.marks import Marks
 from filmbuild.pipeline.drawing.paper import Floor, Paper, box_at
-from filmbuild.pipeline.drawing.rooms import Room, island_rings
+from filmbuild.pipeline.drawing.rooms import Room, island_rings, wall_lines
 from filmbuild.pipeline.drawing.sides import letter_sides
 from filmbuild.pipeline.drawing.svg import child, path
 from filmbuild.pipeline.geometry import Point
@@ -89,6 +90,8 @@ def _draw_view(group: Element, view: View, plan: Plan) -> None:
         draw_islands(islands, room, view)
         draw_walls(layers["wall"], room, view)
         draw_stretches(layers, room, view)
+    if any(room.doors for room in rooms):
+        _keep_doorways_clear(rooms, view, plan.paper)
     draw_exits(group, rooms, view, plan.paper)
     draw_doors(child(group, "g"), rooms, view, plan.paper)
     lettering = child(group, "g", stroke_width=0.25)
@@ -107,6 +110,18 @@ def _draw_view(group: Element, view: View, plan: Plan) -> None:
             or draw_number(lettering, floor, plan.paper, _SMALLEST_RADIUS)
         ):
             plan.unnumbered.append(floor.room.area.id)
+
+
+def _keep_doorways_clear(rooms: Sequence[Room], view: View, paper: Paper) -> None:
+    """Their ids stand off the edges of both rooms."""
+    for room in rooms:
+        for stretch in room.stretches:
+            paper.draw(view.place(stretch.start), view.place(stretch.end))
+        for ring in room.rings:
+            for line, closed in wall_lines(ring):
+                placed = list(map(view.place, line))
+                for start, end in pairwise([*placed, placed[0]] if closed else placed):
+                    paper.draw(start, end)
 
 
 def _said(room: Room, units: UnitSystem) -> str:
@@ -153,6 +168,7 @@ def _draw_leader(parent: Element, floor: Floor, paper: Paper, others: Sequence[B
         for spot in [_onward((x, y), length, 2 * pi * turn / _DIRECTIONS)]
     ]
     free = [(spot, box) for spot, box in boxes if paper.is_free(box)]
+    free = [one for one in free if paper.can_draw((x, y), one[0])] or free
     outside = [(spot, box) for spot, box in free if not any(_meet(box, other) for other in others)]
     for spot, box in (outside or free)[:1]:
         line = path([(x, y), spot])

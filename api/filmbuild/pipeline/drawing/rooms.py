@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 import msgspec
 
@@ -10,10 +11,12 @@ from filmbuild.pipeline.boxes import Box, bounding_box
 from filmbuild.pipeline.geometry import FOUR_CORNERS, FloorShape, Point, Ring, edge_lengths
 from filmbuild.pipeline.results import AreaTakeoff, Takeoff
 from filmbuild.pipeline.results.traffic import DoorwayTakeoff, EdgeRun
-from filmbuild.pipeline.site import Outline, Rectangle, Site, SiteArea
+from filmbuild.pipeline.site import Outline, Site, SiteArea
 from filmbuild.pipeline.takeoff.figures import figure_of, is_placed, without_text
 from filmbuild.pipeline.walls import RingWalls, WallStretch, ring_walls
 
+_SQUARE = 1e-6
+"""Cosine of the angle at a corner that is taken for square."""
 _SLACK = 1e-6
 """[m] What is left of a side between two stretches is no wall where it is shorter."""
 
@@ -58,7 +61,13 @@ class Room(msgspec.Struct, frozen=True):
 
     @property
     def is_rectangle(self) -> bool:
-        return isinstance(self.area.outline, Rectangle)
+        ring = self.rings[0]
+        if len(ring.points) != FOUR_CORNERS:
+            return False
+        steps = [ring.direction(side) for side in range(FOUR_CORNERS)]
+        return all(
+            abs(one[0] * other[0] + one[1] * other[1]) < _SQUARE for one, other in pairwise(steps)
+        )
 
     @property
     def has_lines(self) -> bool:

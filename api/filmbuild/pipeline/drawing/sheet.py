@@ -133,7 +133,7 @@ def _draw_body(
             draw_line(sheet, Line(note, _TEXT), (MARGIN, y), "start")
             y += _LINE
     y = draw_table(sheet, area_table(rooms, plan.unlettered, units), y + 2.0)
-    details = detail_table(rooms, takeoff.totals, units)
+    details = detail_table(rooms, takeoff, units)
     if details.rows:
         y = draw_table(sheet, details, y + 2.0)
     return y

@@ -1,9 +1,10 @@
 """Lengths lettered along the sides of outlines."""
 
+from itertools import product
 from math import atan2, degrees, hypot, pi, sin
 from xml.etree.ElementTree import Element
 
-from filmbuild.pipeline.boxes import bounding_box
+from filmbuild.pipeline.boxes import Box, bounding_box
 from filmbuild.pipeline.drawing.amounts import shown
 from filmbuild.pipeline.drawing.labels import Line, draw_line
 from filmbuild.pipeline.drawing.paper import Floor, Paper, box_at
@@ -51,19 +52,24 @@ def _letter(
         if line.width > length:
             continue
         off = band + _OFF_WALL + size / 2
-        for share in _ALONG:
+        has_lines = floor.room.has_lines
+        for clear, share in product((True, False) if has_lines else (False,), _ALONG):
             middle = (
                 x1 + (x2 - x1) * share + in_x * off,
                 y1 + (y2 - y1) * share - in_y * off,
             )
             corners = _corners(middle, (x2 - x1) / length, (y2 - y1) / length, line.width, size)
             box = bounding_box(corners)
-            if paper.is_free(box) and _is_held(floor, corners, paper):
+            if _is_free(paper, box, clear=clear) and _is_held(floor, corners, paper):
                 angle = atan2(y2 - y1, x2 - x1)
-                _draw(parent, line, middle, angle, over_lines=floor.room.has_lines)
+                _draw(parent, line, middle, angle, over_lines=has_lines)
                 paper.take(box)
                 return True
     return False
+
+
+def _is_free(paper: Paper, box: Box, *, clear: bool) -> bool:
+    return paper.is_free(box) and (not clear or paper.is_clear(box))
 
 
 def _is_held(floor: Floor, corners: tuple[Point, ...], paper: Paper) -> bool:

@@ -2,26 +2,30 @@
 
 from collections.abc import Callable, Sequence
 from math import fsum
+from typing import Any
 from xml.etree.ElementTree import Element
 
 import msgspec
 
 from filmbuild.pipeline.drawing.amounts import listed, shown
-from filmbuild.pipeline.drawing.labels import Line, draw_line, size_of
+from filmbuild.pipeline.drawing.labels import Line, draw_line, extent_of, size_of, slopes_of
 from filmbuild.pipeline.drawing.layout import MARGIN, WIDTH
 from filmbuild.pipeline.drawing.lettering import shortened
 from filmbuild.pipeline.drawing.rooms import Room
 from filmbuild.pipeline.drawing.svg import child, path
-from filmbuild.pipeline.results import Totals
+from filmbuild.pipeline.results import Takeoff
 from filmbuild.pipeline.site_places import FloorLine
-from filmbuild.pipeline.takeoff.footprints import perimeter
-from filmbuild.quantities import Length, UnitSystem
+from filmbuild.pipeline.site_work import Footprint
+from filmbuild.pipeline.takeoff.footprints import perimeter, plan_area
+from filmbuild.quantities import Area, Length, Quantity, UnitSystem
 
 _TEXT = 2.5
 _ROW = 4.4
 _AFTER_TITLE = 5.6
 MOST_ROWS = 200
 _LISTED_SIDES = 8
+_MOST_CORNERS = 24
+"""Outlines with more are curved, and their corners say nothing."""
 
 
 class Column(msgspec.Struct, frozen=True):
@@ -72,22 +76,25 @@ def area_table(
 
 
 def _sides(room: Room, unlettered: Sequence[int], system: UnitSystem) -> str:
-    if room.is_rectangle:
-        return size_of(room, system)
+    slopes = slopes_of(room, system)
     lengths = room.rings[0].lengths
-    if len(unlettered) > _LISTED_SIDES:
-        return f"{len(lengths)} sides"
+    if room.is_rectangle:
+        return listed([size_of(room, system), *slopes])
+    if len(lengths) > _MOST_CORNERS or len(unlettered) > _LISTED_SIDES:
+        return listed([extent_of(room, system), *slopes])
     parts = [f"side {side}: {shown(Length(lengths[side]), system)}" for side in unlettered]
-    return listed(parts or [f"{len(lengths)} sides"])
+    return listed([*(parts or [size_of(room, system)]), *slopes])
 
 
-def detail_table(rooms: Sequence[Room], totals: Totals, system: UnitSystem) -> Table:
+def detail_table(rooms: Sequence[Room], takeoff: Takeoff, system: UnitSystem) -> Table:
     """Counts and sums of what the site gives without a place."""
+    counted = [(title, sum([found(room) for room in rooms]), of) for title, found, of in _KINDS]
+    barriers = sum([bool(one.barrier) for one in takeoff.doorways])
     rows = []
-    for title, found, total in _KINDS:
-        count = sum([found(room) for room in rooms])
+    for title, found, of in counted:
+        count = found + barriers if title == _BARRIERS else found
         if count:
-            amount = getattr(totals, total, None) if isinstance(total, str) else total(rooms)
+            amount = getattr(takeoff.totals, of) if isinstance(of, str) else of(rooms)
             rows.append((title, str(count), shown(amount, system) if amount else ""))
     return Table("Not drawn", _DETAILS, rows)
 
@@ -139,26 +146,72 @@ def _rims(rooms: Sequence[Room]) -> Length:
     )
 
 
-_KINDS: tuple[tuple[str, Callable[[Room], int], str | Callable[[Sequence[Room]], Length]], ...] = (
+def _area_of(field: str) -> Callable[[Sequence[Room]], Area]:
+    """Of a field of the areas' takeoffs."""
+    return lambda rooms: Area(fsum([getattr(room.takeoff, field) for room in rooms]))
+
+
+def _summed(
+    field: str, each: Callable[[Any], float], kind: type[Area] | type[Length] = Area
+) -> Callable[[Sequence[Room]], Quantity]:
+    """Over those of the things of a field that have no place."""
+    return lambda rooms: kind(
+        fsum(
+            [
+                each(one)
+                for room in rooms
+                for one in getattr(room.area, field)
+                if getattr(one, "at", None) is None
+            ]
+        )
+    )
+
+
+def _plan_area(one: Footprint) -> float:
+    return one.count * plan_area(one)
+
+
+def _fills(rooms: Sequence[Room]) -> Area:
+    """What the patching mortar covers beside the spalls."""
+    spalls = [one.area for room in rooms for one in room.area.spalls]
+    return Area(fsum([room.takeoff.spall_area for room in rooms]) - fsum(spalls))
+
+
+_BARRIERS = "Openings to close against dust"
+_KINDS: tuple[
+    tuple[str, Callable[[Room], int], str | Callable[[Sequence[Room]], Quantity]], ...
+] = (
     ("Runs of cove base", _count("coves"), "cove_length"),
-    ("Base walls", _count("base_walls"), ""),
-    ("Flights of steps", lambda room: sum([one.at is None for one in room.area.steps]), ""),
-    ("Curbs", _count("curbs"), ""),
-    ("Slopes", _count("slopes"), ""),
-    ("Pits and trenches", _unplaced("pits"), ""),
+    ("Base walls", _count("base_walls"), _area_of("base_walls")),
+    (
+        "Flights of steps, their risers",
+        lambda room: sum([one.at is None for one in room.area.steps]),
+        _summed("steps", lambda one: one.risers * one.width * one.rise),
+    ),
+    ("Curbs", _count("curbs"), _area_of("curbs")),
+    (
+        "Slopes of part of a floor, in plan",
+        lambda room: sum([one.plan_area is not None for one in room.area.slopes]),
+        _summed("slopes", lambda one: one.plan_area or 0.0),
+    ),
+    ("Pits and trenches, in plan", _unplaced("pits"), _summed("pits", _plan_area)),
     ("Drains", _unplaced("drains"), _rims),
-    ("Collars of pipes and posts", _unplaced("collars"), ""),
+    (
+        "Collars of pipes and posts",
+        _unplaced("collars"),
+        _summed("collars", lambda one: one.count * perimeter(one) * one.height),
+    ),
     _lines("Cracks", _cracks_of),
-    ("Spalls", _count("spalls"), "spall_area"),
-    ("Surface fills", _count("fills"), ""),
+    ("Spalls", _count("spalls"), _summed("spalls", lambda one: one.area)),
+    ("Surface fills", _count("fills"), _fills),
     _lines("Joints to fill", _joints_of("fill", "control")),
     _lines("Joints to honour", _joints_of("honour", "control")),
     _lines("Joints to coat over", _joints_of("coat_over", "control")),
     _lines("Expansion joints to fill", _joints_of("fill", "expansion")),
     _lines("Expansion joints to honour", _joints_of("honour", "expansion")),
     _lines("Expansion joints to coat over", _joints_of("coat_over", "expansion")),
-    ("Openings to close against dust", _count("openings"), "dust_barrier"),
-    ("Things to cover", _pieces("covers"), ""),
+    (_BARRIERS, _count("openings"), "dust_barrier"),
+    ("Things to cover", _pieces("covers"), "sheeting"),
 )
 
 

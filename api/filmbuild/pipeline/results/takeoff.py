@@ -12,8 +12,8 @@ class AreaTakeoff(Result, frozen=True, kw_only=True):
 
     `traces` holds, per field of this record that is not zero, how it was found.
     `placing_order` is 1 for the area coated first. `drain_area` and `collar_footprint` are not
-    part of the floor; `drain_length` is part of `open_length`, and `added_by_slope`, `pit_floor`
-    and `added_treads` of the floor. `crack_sand_volume` and `crack_liquid_volume` share the void of
+    part of the floor; `drain_length` is part of `open_length`, and `added_by_slope`, `pit_floor`,
+    `added_treads` and `thresholds` of the floor. `crack_sand_volume` and `crack_liquid_volume` share the void of
     those cracks that state their share of sand. Joints are told by treatment, and once more by
     kind. Fields with a default may be missing from records kept from
     earlier versions.
@@ -67,6 +67,7 @@ class AreaTakeoff(Result, frozen=True, kw_only=True):
     strip_area: Area = Area(0.0)
     strip_volume: Volume = Volume(0.0)
     sheeting: Area = Area(0.0)
+    thresholds: Area = Area(0.0)
     texture_depth: Thickness | None = None
     runs: tuple[EdgeRun, ...] = ()
 

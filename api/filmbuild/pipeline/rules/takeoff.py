@@ -7,18 +7,21 @@ RULES = (
         id="takeoff.floor",
         statement="Net floor is the outline less its islands and less what stays uncoated: drains, "
         "pits coated on their sides alone, and the feet of pipes and posts. What a slope adds to "
-        "its plan, and treads that lie outside the outline, are added.",
-        equation="floor = outline - islands - uncoated + added by slope + added treads",
+        "its plan, treads that lie outside the outline, and thresholds are added.",
+        equation="floor = outline - islands - uncoated + added by slope + added treads "
+        "+ thresholds",
         source="plane geometry (shoelace formula); outlines as simple polygons, OGC 06-103r4",
     ),
     Rule(
         id="takeoff.band",
         statement="Worked by hand is the floor within the stated width of a wall, found by "
         "offsetting the wall lines and uniting the strips, so that a corner counts once; a band of "
-        "that width round each pipe and post; pit floors; and added treads. On a sloped floor the "
+        "that width round each pipe and post; pit floors; added treads; and thresholds. On a sloped floor the "
         "band grows as the floor does. It is never more than the floor.",
-        equation="(strips of walls + round collars + pit floors) x floor to plan + added treads",
-        source="plane geometry; the default widths, and that pits and treads are worked by hand, "
+        equation="(strips of walls + round collars + pit floors) x floor to plan + added treads "
+        "+ thresholds",
+        source="plane geometry; the default widths, and that pits, treads and thresholds are worked by "
+        "hand, "
         "are common practice, no source",
     ),
     Rule(
@@ -33,8 +36,8 @@ RULES = (
         "stops on other floor) or joined (it runs on); island edges are wall unless said open. "
         "Doorways open their walls. Between areas that the site joins, the stretches they share "
         "(sides at most 5 mm apart) are joined in both. "
-        "The rims of drains are open edges.",
-        equation="walls = edges - open - joined; open edges = open + rims of drains",
+        "The rims of drains are open edges, and the reveals of thresholds walls.",
+        equation="walls = edges + reveals - open - joined; open edges = open + rims of drains",
         source="as measured",
     ),
     Rule(

@@ -11,6 +11,16 @@ RULES = (
         source="arithmetic",
     ),
     Rule(
+        id="takeoff.thresholds",
+        statement="Where the coating runs through a doorway between two areas that the plan shows "
+        "apart, the floor in the wall between them is added to the area that the doorway is given "
+        "from, the first on the site where both give it. Its two reveals are wall where the wall "
+        "is 150 mm thick or more; in thinner ones a frame covers them.",
+        equation="sum of width x depth; reveals = 2 x depth",
+        source="plane geometry; which area it is added to, and from which depth reveals count, "
+        "are common practice, no source",
+    ),
+    Rule(
         id="takeoff.lengths",
         statement="A length over several pieces is their sum.",
         equation="sum of lengths",

@@ -46,7 +46,7 @@ def area_takeoff(
     amounts, traces = found.amounts, found.traces
     plan = found.net - found.uncoated
     sloped = plan + amounts.get("added_by_slope", 0.0)
-    floor = Area(sloped + amounts.get("added_treads", 0.0))
+    floor = Area(sloped + amounts.get("added_treads", 0.0) + amounts.get("thresholds", 0.0))
     stretch = sloped / plan
     by_hand, cut_in = [
         _worked_by_hand(floor, plan, stretch, band, width, found)
@@ -98,7 +98,7 @@ def _worked_by_hand(
 ) -> _Band:
     """What a machine or wide roller does not reach.
 
-    Pit floors and added treads are narrower than any machine. Round what stands on the floor
+    Pit floors, added treads and thresholds are narrower than any machine. Round what stands on the floor
     there is a band as along walls. A sloped floor is larger than its plan by `stretch`, the band
     with it.
     """
@@ -112,10 +112,10 @@ def _worked_by_hand(
         by_hand += around
     if stretch != 1:
         inputs["floor_to_plan"] = stretch
-    treads = 0.0
-    if "added_treads" in found.amounts:
-        inputs["added_treads"] = treads = found.amounts["added_treads"]
-    area = floor if by_hand >= plan else Area(min(by_hand * stretch + treads, floor))
+    beside = found.sum_of(("added_treads", "thresholds"))
+    inputs |= beside
+    whole = by_hand >= plan
+    area = floor if whole else Area(min(by_hand * stretch + sum(beside.values()), floor))
     return _Band(area, Trace("takeoff.band", inputs))
 
 
@@ -126,16 +126,20 @@ def _floor_terms(outline: float, found: Found) -> dict[str, object]:
         terms["islands"] = Area(islands)
     if found.uncoated:
         terms["uncoated"] = Area(found.uncoated)
-    return terms | found.sum_of(("added_by_slope", "added_treads"))
+    return terms | found.sum_of(("added_by_slope", "added_treads", "thresholds"))
 
 
 def _edge_trace(edges: Edges, drains: float) -> Trace:
     """One trace for all three: each is what the other two leave of the whole length of edges."""
     inputs = {
-        "edges": Length(edges.wall_length + edges.open_length + edges.joined_length),
+        "edges": Length(
+            edges.wall_length - edges.reveals + edges.open_length + edges.joined_length
+        ),
         "open": Length(edges.open_length),
         "joined": Length(edges.joined_length),
     }
+    if edges.reveals:
+        inputs["reveals"] = Length(edges.reveals)
     if drains:
         inputs["drains"] = Length(drains)
     return Trace("takeoff.edges", inputs)

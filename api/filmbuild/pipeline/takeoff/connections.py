@@ -15,6 +15,7 @@ from filmbuild.pipeline.takeoff.doorways import Door, find_doorways, settle
 from filmbuild.pipeline.takeoff.joins import Link, Stated, hand_joins, site_joins
 from filmbuild.pipeline.takeoff.protection import sheet_area
 from filmbuild.pipeline.takeoff.stretches import Stretch
+from filmbuild.pipeline.takeoff.thresholds import Threshold, threshold_of
 from filmbuild.pipeline.trace import Note, Trace
 from filmbuild.quantities import Area, Length, PositiveLength
 
@@ -22,12 +23,16 @@ _LISTED = 6
 
 
 class Connections(msgspec.Struct, frozen=True):
-    """`stretches` and `barriers` are those of each area; a barrier closes a doorway."""
+    """`stretches`, `barriers` and `thresholds` are those of each area.
+
+    A barrier closes a doorway; a threshold is the floor in it.
+    """
 
     stretches: list[list[Stretch]]
     doorways: tuple[DoorwayTakeoff, ...]
     links: list[Link]
     barriers: Mapping[int, list[Opening]]
+    thresholds: Mapping[int, list[Threshold]] = {}
 
 
 def connect(
@@ -70,8 +75,12 @@ def connect(
     for door in doors:
         if (opening := _barrier(door)) is not None:
             barriers[door.area].append(opening)
+    thresholds: defaultdict[int, list[Threshold]] = defaultdict(list)
+    for door in doors:
+        if (threshold := threshold_of(door)) is not None:
+            thresholds[door.area].append(threshold)
     found = tuple([_doorway(site, door, all_stated) for door in doors])
-    return Connections(stated, found, [*through, *shared, *by_hand], barriers)
+    return Connections(stated, found, [*through, *shared, *by_hand], barriers, thresholds)
 
 
 def _stretches_of(door: Door, stated: Stated) -> tuple[Stretch, Stretch | None]:

@@ -14,6 +14,7 @@ from filmbuild.pipeline.takeoff.repairs import (
     measure_stripping,
 )
 from filmbuild.pipeline.takeoff.slopes import measure_slopes
+from filmbuild.pipeline.takeoff.thresholds import measure_thresholds
 from filmbuild.pipeline.takeoff.verticals import (
     measure_base_walls,
     measure_coves,
@@ -22,6 +23,7 @@ from filmbuild.pipeline.takeoff.verticals import (
 )
 from filmbuild.pipeline.trace import Trace
 from filmbuild.pipeline.walls import net_of
+from filmbuild.quantities import Area, UnitSystem, format_text
 
 _UPRIGHT = ("base_walls", "risers", "step_sides", "curbs", "cove_face", "pit_sides", "collars")
 
@@ -31,17 +33,21 @@ def measure_details(
     edges: Edges,
     sheet: Sheeting | None,
     faults: Faults,
+    units: UnitSystem = "si",
 ) -> Found:
     found = Found(net_of(edges.rings))
     if edges.wall_length:
         found.along("walls", edges.wall_length)
     _verticals(area, edges, found, faults)
-    _floor_parts(area, found, faults)
+    _floor_parts(area, found, faults, units)
+    if edges.thresholds:
+        measure_thresholds(edges.thresholds, found)
     found.along("open_edges", edges.open_length + found.amounts.get("drain_length", 0.0))
     plan = found.net - found.uncoated
     if area.slopes:
-        measure_slopes(area, plan, found, faults)
-    _repairs(area, plan + found.amounts.get("added_by_slope", 0.0), found, faults)
+        measure_slopes(area, plan, found, faults, units)
+    floor = plan + sum(found.sum_of(("added_by_slope", "thresholds")).values())
+    _repairs(area, floor, found, faults, units)
     if area.openings or edges.barriers or area.covers:
         measure_sheeting(area, edges.barriers, sheet, found)
     upright = found.sum_of(_UPRIGHT)
@@ -62,7 +68,7 @@ def _verticals(area: SiteArea, edges: Edges, found: Found, faults: Faults) -> No
         measure_coves(area, edges, found, faults)
 
 
-def _floor_parts(area: SiteArea, found: Found, faults: Faults) -> None:
+def _floor_parts(area: SiteArea, found: Found, faults: Faults, units: UnitSystem) -> None:
     if not (area.drains or area.collars or area.pits):
         return
     measure_drains(area, found, faults)
@@ -72,21 +78,21 @@ def _floor_parts(area: SiteArea, found: Found, faults: Faults) -> None:
     taken = found.uncoated + found.amounts.get("pit_floor", 0.0)
     if taken > net:
         detail = (
-            f"drains, pits, pipes and posts take {taken:.3f} m2 of this area, which has "
-            f"{net:.3f} m2 of floor"
+            f"drains, pits, pipes and posts take {format_text(Area(taken), units)} of this area, "
+            f"which has {format_text(Area(net), units)} of floor"
         )
         faults.add("exceeds-floor", detail)
     elif found.uncoated == net:
         faults.add("no-floor-left", "nothing of the floor is left to coat")
 
 
-def _repairs(area: SiteArea, floor: float, found: Found, faults: Faults) -> None:
+def _repairs(area: SiteArea, floor: float, found: Found, faults: Faults, units: UnitSystem) -> None:
     """`floor` [m2] as it slopes, without added treads."""
     if area.cracks:
         measure_cracks(area, found)
     if area.spalls or area.fills:
-        measure_patches(area, floor, found, faults)
+        measure_patches(area, floor, found, faults, units)
     if area.joints:
         measure_joints(area, found)
     if area.existing_coatings:
-        measure_stripping(area, floor, found, faults)
+        measure_stripping(area, floor, found, faults, units)

@@ -22,7 +22,10 @@ FACING_WALL = 0.5
 
 
 class Door(msgspec.Struct, gc=False):
-    """A doorway as one area gives it, or as two do: then `other` is the one given second."""
+    """A doorway as one area gives it, or as two do: then `other` is the one given second.
+
+    `is_next` where no other area lies between the doorway and the one that it leads to.
+    """
 
     area: int
     place: int
@@ -33,6 +36,7 @@ class Door(msgspec.Struct, gc=False):
     name: str = ""
     other: "Door | None" = None
     is_second: bool = False
+    is_next: bool = False
 
     @property
     def pointer(self) -> str:
@@ -80,12 +84,16 @@ def find_doorways(
 def _see_what_they_face(site: Site, plan: Plan, doors: Sequence[Door], faults: Faults) -> None:
     asking = [door for door in doors if not door.given.exit and plan.is_placed(door.area)]
     facing: defaultdict[int, list[Contact]] = defaultdict(list)
+    nearest: dict[int, float] = {}
     probes = [
         Probe(door.area, one.ring, one.side, one.start, one.end)
         for door in asking
         for one in (door.stretch,)
     ]
     for contact in plan.contacts(probes, DEEPEST_WALL):
+        if contact.overlap > SAME_WIDTH:
+            known = nearest.get(contact.probe, contact.gap)
+            nearest[contact.probe] = min(known, contact.gap)
         if contact.overlap >= asking[contact.probe].given.width - SAME_WIDTH:
             facing[contact.probe].append(contact)
     for number, door in enumerate(asking):
@@ -93,9 +101,11 @@ def _see_what_they_face(site: Site, plan: Plan, doors: Sequence[Door], faults: F
         if door.into is None:
             if found and found[0].gap <= FACING_WALL:
                 door.contact, door.into = found[0], found[0].area
-            continue
-        door.contact = next((one for one in found if one.area == door.into), None)
-        if door.contact is None and plan.are_together(door.area, door.into):
+        else:
+            door.contact = next((one for one in found if one.area == door.into), None)
+        if door.contact is not None:
+            door.is_next = door.contact.gap <= nearest.get(number, door.contact.gap)
+        elif door.into is not None and plan.are_together(door.area, door.into):
             faults.add(
                 "doorway-not-facing",
                 f"no side of {site.areas[door.into].id} faces the whole width of this doorway "

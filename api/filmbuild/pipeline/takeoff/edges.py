@@ -9,6 +9,7 @@ from filmbuild.pipeline.results.traffic import EdgeRun
 from filmbuild.pipeline.site import Site, SiteArea
 from filmbuild.pipeline.site_work import Opening
 from filmbuild.pipeline.takeoff.stretches import SLACK, Sides, Stretch, by_side
+from filmbuild.pipeline.takeoff.thresholds import Threshold
 from filmbuild.pipeline.takeoff.traffic import way_out
 from filmbuild.pipeline.walls import RingWalls, Run, merged_runs, walled_ring
 from filmbuild.quantities import Length
@@ -17,8 +18,9 @@ from filmbuild.quantities import Length
 class Edges(msgspec.Struct, frozen=True, kw_only=True, gc=False):
     """All edges of one area's floor: `rings` are the outline and the islands, with their walls.
 
-    `exits` are the ways by which a crew leaves, `runs` the stretches without wall, and `barriers`
-    the doorways that are closed against dust.
+    `exits` are the ways by which a crew leaves, `runs` the stretches without wall, `barriers`
+    the doorways that are closed against dust, and `thresholds` the floor in others. `reveals` of
+    those are part of `wall_length`, and of no ring.
     """
 
     rings: list[RingWalls]
@@ -28,6 +30,8 @@ class Edges(msgspec.Struct, frozen=True, kw_only=True, gc=False):
     exits: tuple[str, ...]
     runs: tuple[EdgeRun, ...]
     barriers: tuple[Opening, ...] = ()
+    thresholds: tuple[Threshold, ...] = ()
+    reveals: float = 0.0
 
 
 class _Lengths(msgspec.Struct):
@@ -44,6 +48,7 @@ def resolve_edges(
     shape: FloorShape,
     stretches: Sequence[Stretch],
     barriers: Sequence[Opening] = (),
+    thresholds: Sequence[Threshold] = (),
 ) -> Edges:
     """Sort an area's stretches on to its sides; what is left over is wall.
 
@@ -57,14 +62,17 @@ def resolve_edges(
             zip(area.islands, shape.islands, strict=True), start=1
         ):
             rings.append(_ring(number, ring, sides, lengths, walled=island.edge == "wall"))
+    reveals = sum([one.reveals for one in thresholds])
     return Edges(
         rings=rings,
-        wall_length=lengths.wall,
+        wall_length=lengths.wall + reveals,
         open_length=lengths.open,
         joined_length=lengths.joined,
         exits=tuple([way_out(one) for one in stretches if one.exit]),
         runs=tuple([_run(site, one) for one in stretches if one.kind != "wall"]),
         barriers=tuple(barriers),
+        thresholds=tuple(thresholds),
+        reveals=reveals,
     )
 
 

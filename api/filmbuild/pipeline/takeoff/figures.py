@@ -23,7 +23,7 @@ from filmbuild.pipeline.wkt import read_polygon
 from filmbuild.quantities import Coordinate, UnitSystem, parse
 
 METRES = {"m": 1.0, "cm": 0.01, "mm": 0.001, "ft": 0.3048, "in": 0.0254, "yd": 0.9144}
-_RULERS = {"us": Ruler("ft", METRES["ft"]), "si": Ruler()}
+RULERS = {"us": Ruler("ft", METRES["ft"]), "si": Ruler()}
 _TURNS = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}
 
 
@@ -58,7 +58,7 @@ def figure_of(
     outline: Outline, units: UnitSystem, faults: Faults, *where: str | int
 ) -> Figure | None:
     """None after the faults of its measures were added; whether the ring is simple is not seen."""
-    ruler = _RULERS[units]
+    ruler = RULERS[units]
     if isinstance(outline, Rectangle):
         origin = outline.origin
         left, bottom = (origin.x, origin.y) if origin is not None else (0.0, 0.0)

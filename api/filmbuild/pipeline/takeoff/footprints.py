@@ -107,7 +107,7 @@ def _shapes(
             faults.add("shape-not-stated", detail, field, index, "length")
     return (
         [Length(perimeter(one)) for one in footprints],
-        [Area(_plan(one)) for one in footprints],
+        [Area(plan_area(one)) for one in footprints],
     )
 
 
@@ -119,7 +119,8 @@ def perimeter(one: Footprint) -> float:
     return 2 * (width + (one.length or width))
 
 
-def _plan(one: Footprint) -> float:
+def plan_area(one: Footprint) -> float:
+    """[m2] Of one of them."""
     if one.diameter is not None:
         return pi / 4 * one.diameter**2
     width = one.width or 0.0

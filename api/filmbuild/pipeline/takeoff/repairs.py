@@ -8,7 +8,7 @@ from filmbuild.pipeline.site_places import FloorLine
 from filmbuild.pipeline.site_work import Crack, Joint
 from filmbuild.pipeline.takeoff.found import Found
 from filmbuild.pipeline.trace import Note, Trace
-from filmbuild.quantities import Area, Length, Thickness, Volume
+from filmbuild.quantities import Area, Length, Thickness, UnitSystem, Volume, format_text
 
 _ROUNDING = 1e-9
 _UNFILLED = {"honour": "honoured_joint_length", "coat_over": "coated_joint_length"}
@@ -72,16 +72,19 @@ def chase_section(crack: Crack) -> float:
     return square / 2 if crack.section == "v" else square
 
 
-def measure_patches(area: SiteArea, floor: float, found: Found, faults: Faults) -> None:
+def measure_patches(
+    area: SiteArea, floor: float, found: Found, faults: Faults, units: UnitSystem
+) -> None:
     """Broken-out and low surface together: both are made up with the patching mortar."""
     areas: list[Area] = [one.area for one in area.spalls]
     if sum(areas) > floor * (1 + _ROUNDING):
-        detail = f"spalls cover {sum(areas):.3f} m2 of a floor of {floor:.3f} m2"
+        both = [format_text(Area(one), units) for one in (sum(areas), floor)]
+        detail = "spalls cover {} of a floor of {}".format(*both)
         faults.add("exceeds-floor", detail, "spalls")
     areas += [Area(floor) if one.area is None else one.area for one in area.fills]
     for index, fill in enumerate(area.fills):
         if fill.area is not None and fill.area > floor * (1 + _ROUNDING):
-            detail = f"the floor of this area is {floor:.3f} m2"
+            detail = f"the floor of this area is {format_text(Area(floor), units)}"
             faults.add("exceeds-floor", detail, "fills", index, "area")
     depths = [one.depth for one in area.spalls] + [one.depth for one in area.fills]
     found.area("spall_area", sum(areas), Trace("takeoff.patch-area", {"areas": areas}))
@@ -138,11 +141,14 @@ def moving_joints(site: Site) -> list[Note]:
     return [Note("joint-moves", detail)]
 
 
-def measure_stripping(area: SiteArea, floor: float, found: Found, faults: Faults) -> None:
+def measure_stripping(
+    area: SiteArea, floor: float, found: Found, faults: Faults, units: UnitSystem
+) -> None:
     coatings = area.existing_coatings
     areas = [Area(floor) if one.area is None else one.area for one in coatings]
     if sum(areas) > floor * (1 + _ROUNDING):
-        detail = f"coatings to be stripped cover {sum(areas):.3f} m2 of a floor of {floor:.3f} m2"
+        both = [format_text(Area(one), units) for one in (sum(areas), floor)]
+        detail = "coatings to be stripped cover {} of a floor of {}".format(*both)
         faults.add("exceeds-floor", detail, "existing_coatings")
     depths = [one.thickness or Thickness(0.0) for one in coatings]
     found.area("strip_area", sum(areas), Trace("takeoff.strip-area", {"areas": areas}))

@@ -15,6 +15,8 @@ from filmbuild.pipeline.outlines import Ruler, ring_faults
 from filmbuild.pipeline.overlap import EntangledError, Overlap, overlaps
 from filmbuild.pipeline.site import Outline, Site, SiteArea
 from filmbuild.pipeline.takeoff.figures import (
+    METRES,
+    RULERS,
     Figure,
     figure_of,
     is_placed,
@@ -22,7 +24,7 @@ from filmbuild.pipeline.takeoff.figures import (
     without_text,
 )
 from filmbuild.pipeline.walls import RingWalls
-from filmbuild.quantities import UnitSystem
+from filmbuild.quantities import Area, UnitSystem, format_text
 
 FARTHEST = 1e6
 """[m] Coordinates beyond this are no building's."""
@@ -30,6 +32,7 @@ LARGEST_AREA = 1e6
 """[m2] A hundred hectares."""
 MOST_VERTICES = 200_000
 _LISTED_SIDES = 6
+_CUSTOMARY = ("ft", "in", "yd")
 
 
 class Floors(msgspec.Struct, frozen=True):
@@ -128,7 +131,8 @@ def shape_of(
         return None
     size = ring_area(outline.ring)
     if size > LARGEST_AREA:
-        detail = f"encloses {size:.4g} m2; at most {LARGEST_AREA:.0f} m2 are read as one area"
+        both = [format_text(Area(one), units) for one in (size, LARGEST_AREA)]
+        detail = "encloses {}; at most {} are read as one area".format(*both)
         faults.add("too-large", detail, "outline")
     shape = FloorShape(outline.ring, tuple([island.ring for island in islands if island]))
     if islands:
@@ -154,9 +158,10 @@ def check_overlaps(
         for found in _overlaps(placed, level, faults):
             first, second = indices[found.first], indices[found.second]
             place = _ruler(site.areas[second].outline, units).place(found.point)
+            covered = format_text(Area(found.area), units)
             faults.add(
                 "areas-overlap",
-                f"covers {found.area:.4g} m2 of the floor of areas/{first} on level {level}, for "
+                f"covers {covered} of the floor of {site.areas[first].id} on level {level}, for "
                 f"one at {place}; areas of one level may touch but not overlap",
                 "areas",
                 second,
@@ -178,8 +183,11 @@ def _overlaps(placed: list[FloorShape], level: str, faults: Faults) -> list[Over
 
 
 def _ruler(outline: Outline, units: UnitSystem) -> Ruler:
-    figure = figure_of(outline, units, Faults())
-    return Ruler() if figure is None else figure.ruler
+    """That of the outline's own unit where it is of the system that areas are told in."""
+    unit = getattr(outline, "unit", None)
+    if unit is not None and (unit in _CUSTOMARY) == (units == "us"):
+        return Ruler(unit, METRES[unit])
+    return RULERS[units]
 
 
 def _is_near(ring: Ring) -> bool:
@@ -196,7 +204,9 @@ def _checked(
     if figure is None:
         return None
     if not _is_near(figure.ring):
-        faults.add("too-large", f"coordinates lie within {FARTHEST:.0f} m of the origin", *where)
+        ruler = figure.ruler
+        farthest = f"{FARTHEST / ruler.metres:,.0f} {ruler.unit}"
+        faults.add("too-large", f"coordinates lie within {farthest} of the origin", *where)
         return None
     for fault in ring_faults(figure.ring, figure.ruler):
         sides = ", ".join(str(edge) for edge in fault.edges[:_LISTED_SIDES])

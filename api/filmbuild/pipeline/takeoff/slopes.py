@@ -7,12 +7,14 @@ from filmbuild.pipeline.site import SiteArea
 from filmbuild.pipeline.site_work import Slope
 from filmbuild.pipeline.takeoff.found import Found
 from filmbuild.pipeline.trace import Trace
-from filmbuild.quantities import Area
+from filmbuild.quantities import Area, UnitSystem, format_text
 
 _ROUNDING = 1e-9
 
 
-def measure_slopes(area: SiteArea, plan: float, found: Found, faults: Faults) -> None:
+def measure_slopes(
+    area: SiteArea, plan: float, found: Found, faults: Faults, units: UnitSystem
+) -> None:
     """`plan` [m2] is the coated floor seen from above; sloped parts of it do not overlap."""
     parts, gradients = [], []
     for index, slope in enumerate(area.slopes):
@@ -20,8 +22,8 @@ def measure_slopes(area: SiteArea, plan: float, found: Found, faults: Faults) ->
         gradients.append(_gradient(slope, faults.at("slopes", index)))
     if sum(parts) > plan * (1 + _ROUNDING):
         detail = (
-            f"the sloped parts are {sum(parts):.3f} m2 in plan, more than the {plan:.3f} m2 of "
-            "this area; state the plan area of each"
+            f"the sloped parts are {format_text(Area(sum(parts)), units)} in plan, more than the "
+            f"{format_text(Area(plan), units)} of this area; state the plan area of each"
         )
         faults.add("exceeds-floor", detail, "slopes")
     both = zip(parts, gradients, strict=True)

@@ -8,6 +8,7 @@ from filmbuild.pipeline.takeoff.connections import connect
 from filmbuild.pipeline.takeoff.details import measure_details
 from filmbuild.pipeline.takeoff.edges import Edges, resolve_edges
 from filmbuild.pipeline.takeoff.found import Found
+from filmbuild.pipeline.takeoff.in_bands import details_in_bands
 from filmbuild.pipeline.takeoff.positions import with_lengths
 from filmbuild.pipeline.takeoff.protection import check_sheeting
 from filmbuild.pipeline.takeoff.readings import readings_needed, too_few_readings
@@ -50,11 +51,16 @@ def take_off(
         shape = floors.shapes[index]
         if shape is not None:
             edge = resolve_edges(
-                site, area, shape, links.stretches[index], links.barriers.get(index, ())
+                site,
+                area,
+                shape,
+                links.stretches[index],
+                links.barriers.get(index, ()),
+                links.thresholds.get(index, ()),
             )
             edges.append(edge)
             located = with_lengths(area, shape, units, floors.effort, at)
-            details.append(measure_details(located, edge, site.sheeting, at))
+            details.append(measure_details(located, edge, site.sheeting, at, units))
     _check_moisture(site.substrate, faults.at("substrate"))
     check_sheeting(site, faults)
     faults.raise_if_any()
@@ -79,6 +85,7 @@ def take_off(
     needed = readings_needed(areas)
     notes += too_few_readings(site, needed)
     notes += moving_joints(site)
+    notes += details_in_bands(site.areas, edges, max(widths), floors.effort)
     return Takeoff(
         site=site.name,
         areas=areas,
