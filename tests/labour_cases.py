@@ -12,7 +12,7 @@ from materials_cases import USD, area, layer, life, product, production, takeoff
 
 from filmbuild.errors import Faults
 from filmbuild.money import NonNegativeExact, Percent
-from filmbuild.pipeline.job import Conditions, Job, WorkCalendar
+from filmbuild.pipeline.job import Conditions, ForecastStep, Job, MonthConditions, WorkCalendar
 from filmbuild.pipeline.labour import plan_labour
 from filmbuild.pipeline.results import AreaTakeoff, Coat, Labour, Materials, Schedule
 from filmbuild.pipeline.schedule import plan_schedule
@@ -197,10 +197,15 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
     travel_per: Literal["visit", "day"] = "visit"
     idle_days: int | None = None
     minimum_paid_day: float = 0.0
+    call_out: float = 0.0
     mobilisation: str = "80"
     standard_day: float = 8.0
     small_area: float = 0.0
     conditions: Conditions = Conditions()
+    stated: Conditions | None = None
+    forecast: tuple[ForecastStep, ...] = ()
+    months: tuple[MonthConditions, ...] = ()
+    missed_recoat: Literal["abrade", "hold_back"] = "abrade"
     calendar: WorkCalendar = WorkCalendar()
     start: date | None = MONDAY
     consumables: tuple[ConsumableRule, ...] = ()
@@ -216,7 +221,15 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
         return self.but(system=msgspec.structs.replace(self.system, layers=layers))
 
     def job(self) -> Job:
-        return Job(system=self.system.id, calendar=self.calendar, start=self.start)
+        return Job(
+            system=self.system.id,
+            calendar=self.calendar,
+            start=self.start,
+            conditions=self.stated,
+            forecast=self.forecast,
+            months=self.months,
+            missed_recoat=self.missed_recoat,
+        )
 
     def selection(self) -> Selection:
         book = RateBook(
@@ -231,6 +244,7 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
                 hours_per_worker=Duration(self.travel * HOUR),
                 per=self.travel_per,
                 visit_ends_after_idle_days=self.idle_days,
+                minimum_call_out=Duration(self.call_out * HOUR),
             ),
             standard_day=Duration(self.standard_day * HOUR),
             minimum_paid_day=Duration(self.minimum_paid_day * HOUR),

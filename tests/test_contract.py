@@ -19,6 +19,7 @@ from filmbuild.edge.openapi import text_of
 PUBLISHED = Path(__file__).parents[1] / "openapi" / "openapi.json"
 OPERATIONS = {
     "calculateEstimate",
+    "compareEstimates",
     "computeLabour",
     "computeMaterials",
     "computeSchedule",

@@ -33,7 +33,7 @@ def _wages(given: Inputs, record: Any, _: str) -> Figures:
     rate *= Decimal(repr(given.get("multiplier", 1)))
     paid = given["overtime"]
     if "paid_time" in given:
-        paid = given["paid_time"] - paid + given["travel_per_worker"]
+        paid = given["paid_time"] - paid + given["call_out"] + given["travel_per_worker"]
     yield record.rate_per_hour.amount, rate
     yield record.paid, paid * given["workers"]
     hours = Decimal(str(round(record.paid / HOUR, 6)))
@@ -43,7 +43,7 @@ def _wages(given: Inputs, record: Any, _: str) -> Figures:
 @of("labour.paid")
 def _paid(given: Inputs, record: Any, _: str) -> Figures:
     times = given["days"] if given["per"] == "day" else given["visits"]
-    each = given["paid_time"] + given["hours_per_worker"] * times
+    each = given["paid_time"] + given["call_out"] + given["hours_per_worker"] * times
     yield record.paid, given["workers"] * each
 
 
@@ -51,6 +51,15 @@ def _paid(given: Inputs, record: Any, _: str) -> Figures:
 def _travel(given: Inputs, record: Any, _: str) -> Figures:
     yield record.travel.amount, money(given["visits"] * given["mobilisation"])
     yield record.visits, given["visits"]
+
+
+@of("labour.sections")
+def _section(given: Inputs, record: Any, _: str) -> Figures:
+    yield (
+        record.floor,
+        sum(given["floors"][name] * share for name, share in given["shares"].items()),
+    )
+    yield record.longest <= given["shift"] * (1 + 1e-9), True
 
 
 @of("labour.productive")
@@ -113,6 +122,8 @@ def _worked_day(given: Inputs, record: Any, _: str) -> Figures:
     yield record.worked, given["worked"]
     yield record.paid, max(given["worked"], given["minimum_paid_day"])
     yield record.overtime, max(given["worked"] - given["standard_day"], 0.0)
+    yield record.labour, sum(given["labour"].values())
+    yield record.people, max(given["people"].values(), default=0)
 
 
 @of("schedule.coat-ready")
@@ -134,6 +145,39 @@ def _ready(given: Inputs, record: Any, _: str) -> Figures:
 def moment(start: datetime | str, seconds: float) -> datetime:
     begun = datetime.fromisoformat(start) if isinstance(start, str) else start
     return begun + timedelta(seconds=seconds)
+
+
+@of("schedule.window")
+def _window(given: Inputs, *_: Any) -> Figures:
+    for limit, least in (("air_minimum", "air_least"), ("surface_minimum", "surface_least")):
+        yield given.get(limit, -100.0) <= given[least], True
+    for limit, most in (("air_maximum", "air_most"), ("surface_maximum", "surface_most")):
+        yield given.get(limit, 100.0) >= given[most], True
+    yield given["humidity_most_percent"] <= given.get("humidity_maximum_percent", 100.0), True
+    yield given["dew_point_margin_least"] >= given["dew_point_margin"], True
+
+
+@of("schedule.cure-through-weather")
+def _through_weather(given: Inputs, *_: Any) -> Figures:
+    steps = zip(given["lasting"], given["recoat_at_temperature"], strict=True)
+    yield math.isclose(math.fsum(time / whole for time, whole in steps), 1.0, abs_tol=1e-6), True
+    yield given["recoat_from"], moment(given["end_of_placing"], sum(given["lasting"]))
+
+
+@of("schedule.area-open")
+def _area_open(given: Inputs, record: Any, _: str) -> Figures:
+    placing = (given["coat_finish"] - given["coat_start"]).total_seconds()
+    yield record.placed, moment(given["coat_start"], given["share_placed"] * placing)
+    for figure in ("foot_traffic", "vehicle_traffic", "full_cure"):
+        yield getattr(record, figure), moment(record.placed, given[figure])
+    yield record.return_to_service, max(record.vehicle_traffic, given["crew_leaves"])
+
+
+@of("schedule.bound")
+def _bound(given: Inputs, record: Any, _: str) -> Figures:
+    least = max(given["by_network"], given["by_crew"])
+    yield record.finish_no_sooner_than, least
+    yield record.gap, (given["finish"] - least).total_seconds()
 
 
 @of("schedule.open-again")

@@ -35,6 +35,11 @@ def list_catalogue_revisions(
     )
 
 
+def compare(request: models.ComparisonRequest) -> Call[models.ComparisonDocument]:
+    """The same job in several ways, side by side."""
+    return Call("POST", "/v1/comparisons", models.ComparisonDocument, body=request)
+
+
 def list_consumable_rules(
     *,
     limit: int | None = None,
@@ -270,6 +275,21 @@ def get_rule(rule_id: str) -> Call[models.Rule]:
 def schedule(request: models.ScheduleRequest) -> Call[models.ScheduleDocument]:
     """Dates of the work, and when the floor may be used."""
     return Call("POST", "/v1/schedule", models.ScheduleDocument, body=request)
+
+
+def schedule_drawing(request: models.ScheduleRequest) -> Call[str]:
+    """A bar chart of the schedule."""
+    return Call("POST", "/v1/schedule", str, body=request, accept="image/svg+xml")
+
+
+def schedule_calendar(request: models.ScheduleRequest) -> Call[str]:
+    """A calendar of the schedule."""
+    return Call("POST", "/v1/schedule", str, body=request, accept="text/calendar")
+
+
+def schedule_table(request: models.ScheduleRequest) -> Call[str]:
+    """A table of the schedule."""
+    return Call("POST", "/v1/schedule", str, body=request, accept="text/csv")
 
 
 def list_systems(

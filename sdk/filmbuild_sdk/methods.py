@@ -56,6 +56,20 @@ class Methods(ABC):
             calls.list_catalogue_revisions(limit=limit, cursor=cursor),
         )
 
+    def compare(
+        self, request: models.ComparisonRequest, *, timeout: Timeout = UNCHANGED
+    ) -> models.ComparisonDocument:
+        """The same job in several ways, side by side.
+
+        The site is measured once, and the job estimated with each of up to 20 crews, starts,
+        systems, calendars or conditions. Each variant has its figures, or why it cannot be done;
+        the cheapest and the earliest are named. All are priced on the same day.
+
+        Nothing is stored. The same body on the same catalogue revision always gets the same answer,
+        byte for byte; `catalogue_revision` of the body chooses an earlier revision.
+        """
+        return self.send(calls.compare(request), timeout=timeout)
+
     def list_consumable_rules(
         self,
         *,
@@ -362,12 +376,44 @@ class Methods(ABC):
         """Dates of the work, and when the floor may be used.
 
         From a site, or from the answer of /v1/labour: give exactly one of `site` and `labour`.
-        `job.start` is needed.
+        `job.start` is needed. `Accept` chooses between the whole schedule, a bar chart, a calendar
+        file and a table of it.
 
         Nothing is stored. The same body on the same catalogue revision always gets the same answer,
         byte for byte; `catalogue_revision` of the body chooses an earlier revision.
         """
         return self.send(calls.schedule(request), timeout=timeout)
+
+    def schedule_drawing(
+        self, request: models.ScheduleRequest, *, timeout: Timeout = UNCHANGED
+    ) -> str:
+        """A bar chart of the schedule.
+
+        A row for each activity under days and dates in the site's time zone, as wide as A4 paper on
+        its side: SVG 1.1 without scripts or references to anything outside of it.
+        """
+        return self.send(calls.schedule_drawing(request), timeout=timeout)
+
+    def schedule_calendar(
+        self, request: models.ScheduleRequest, *, timeout: Timeout = UNCHANGED
+    ) -> str:
+        """A calendar of the schedule.
+
+        An iCalendar file (RFC 5545) with an event for each day's work on an activity, each cure,
+        and each opening of the site. Its events keep their UID when the same job is planned anew.
+        """
+        return self.send(calls.schedule_calendar(request), timeout=timeout)
+
+    def schedule_table(
+        self, request: models.ScheduleRequest, *, timeout: Timeout = UNCHANGED
+    ) -> str:
+        """A table of the schedule.
+
+        A line for each activity, each cure, and each use that the site is closed to (RFC 4180),
+        with times by the site's clock and in UTC. Text that a spreadsheet would take for a formula
+        has an apostrophe before it.
+        """
+        return self.send(calls.schedule_table(request), timeout=timeout)
 
     def list_systems(
         self,
@@ -508,6 +554,20 @@ class AsyncMethods(ABC):
             lambda call: self.send(call, timeout=timeout),
             calls.list_catalogue_revisions(limit=limit, cursor=cursor),
         )
+
+    async def compare(
+        self, request: models.ComparisonRequest, *, timeout: Timeout = UNCHANGED
+    ) -> models.ComparisonDocument:
+        """The same job in several ways, side by side.
+
+        The site is measured once, and the job estimated with each of up to 20 crews, starts,
+        systems, calendars or conditions. Each variant has its figures, or why it cannot be done;
+        the cheapest and the earliest are named. All are priced on the same day.
+
+        Nothing is stored. The same body on the same catalogue revision always gets the same answer,
+        byte for byte; `catalogue_revision` of the body chooses an earlier revision.
+        """
+        return await self.send(calls.compare(request), timeout=timeout)
 
     def list_consumable_rules(
         self,
@@ -815,12 +875,44 @@ class AsyncMethods(ABC):
         """Dates of the work, and when the floor may be used.
 
         From a site, or from the answer of /v1/labour: give exactly one of `site` and `labour`.
-        `job.start` is needed.
+        `job.start` is needed. `Accept` chooses between the whole schedule, a bar chart, a calendar
+        file and a table of it.
 
         Nothing is stored. The same body on the same catalogue revision always gets the same answer,
         byte for byte; `catalogue_revision` of the body chooses an earlier revision.
         """
         return await self.send(calls.schedule(request), timeout=timeout)
+
+    async def schedule_drawing(
+        self, request: models.ScheduleRequest, *, timeout: Timeout = UNCHANGED
+    ) -> str:
+        """A bar chart of the schedule.
+
+        A row for each activity under days and dates in the site's time zone, as wide as A4 paper on
+        its side: SVG 1.1 without scripts or references to anything outside of it.
+        """
+        return await self.send(calls.schedule_drawing(request), timeout=timeout)
+
+    async def schedule_calendar(
+        self, request: models.ScheduleRequest, *, timeout: Timeout = UNCHANGED
+    ) -> str:
+        """A calendar of the schedule.
+
+        An iCalendar file (RFC 5545) with an event for each day's work on an activity, each cure,
+        and each opening of the site. Its events keep their UID when the same job is planned anew.
+        """
+        return await self.send(calls.schedule_calendar(request), timeout=timeout)
+
+    async def schedule_table(
+        self, request: models.ScheduleRequest, *, timeout: Timeout = UNCHANGED
+    ) -> str:
+        """A table of the schedule.
+
+        A line for each activity, each cure, and each use that the site is closed to (RFC 4180),
+        with times by the site's clock and in UTC. Text that a spreadsheet would take for a formula
+        has an apostrophe before it.
+        """
+        return await self.send(calls.schedule_table(request), timeout=timeout)
 
     def list_systems(
         self,

@@ -17,14 +17,19 @@ __all__ = [
     "Activity",
     "AggregateAmount",
     "ApplicationLimits",
+    "AreaOpen",
     "AreaTakeoff",
     "BaseWall",
     "Basis",
     "Broadcast",
     "Caution",
+    "ClosedPeriod",
     "Coat",
     "CoatReady",
     "Collar",
+    "ComparedPurchase",
+    "ComparisonDocument",
+    "ComparisonRequest",
     "Conditions",
     "ConsumableLine",
     "ConsumableRule",
@@ -52,6 +57,8 @@ __all__ = [
     "EstimateRequest",
     "EstimateSummary",
     "ExistingCoating",
+    "Fault",
+    "ForecastStep",
     "Hazards",
     "Health",
     "Holidays",
@@ -72,6 +79,7 @@ __all__ = [
     "Mix",
     "MoistureLimits",
     "MoistureReading",
+    "MonthConditions",
     "Note",
     "Opening",
     "Origin",
@@ -83,6 +91,7 @@ __all__ = [
     "PartAmount",
     "Pit",
     "PlanArea",
+    "PlanBound",
     "PlanLayer",
     "PlanNote",
     "PlanPath",
@@ -110,6 +119,7 @@ __all__ = [
     "ScheduleDocument",
     "ScheduleRequest",
     "Scheduled",
+    "Section",
     "Sheeting",
     "ShiftBreak",
     "Site",
@@ -138,6 +148,10 @@ __all__ = [
     "Traffic",
     "TrafficStep",
     "Travel",
+    "Variant",
+    "VariantFigures",
+    "VariantOutcome",
+    "VariantProblem",
     "WallOpening",
     "WellKnownText",
     "WorkCalendar",
@@ -145,50 +159,137 @@ __all__ = [
 ]
 
 
-class ConsumableRule(Answer, frozen=True, kw_only=True):
-    """How much of something else the job needs: `quantity` for each so much of the driver.
+class Caution(Answer, frozen=True, kw_only=True):
+    """A hazard of the work, with its published source; never a statement that the work is safe."""
 
-    Exactly one of `per_area`, `per_length` and `per_count` is given, as the driver asks. The need
-    is rounded up to whole units. `tasks`, where given, must be in the job for the rule to apply: an
-    area or a length then counts for each time that one of them is done, and of "repair_mix" only
-    the mixes of those repairs count.
-    `charged_fraction` is the share of the price that one job bears for things that outlive it.
-    `product` is the product that it is an amount of, such as a solvent, for its hazards.
+    code: str
+    title: str
+    detail: str
+    source: str
+    applies_to: tuple[str, ...] = ()
+
+
+class Note(Answer, frozen=True, kw_only=True):
+    """Something assumed, or something this estimate does not cover, said in plain words."""
+
+    code: str
+    detail: str
+
+
+class PackLine(Answer, frozen=True, kw_only=True):
+    pack: str
+    name: str
+    count: int
+    unit_price: Money
+    amount: Money
+
+
+class Trace(Answer, frozen=True, kw_only=True):
+    """How a figure came about.
+
+    `rule` names a `Rule`. `inputs` are the values it was applied to: quantities, plain numbers, or
+    the names of the records they were read from. Which catalogue revision those records belong to
+    is `catalogue_revision`; it is absent where the rule read nothing from the catalogue.
     """
 
-    id: str
+    rule: str
+    catalogue_revision: int | None = None
+    inputs: dict[str, Any] = {}
+
+
+class ComparedPurchase(Answer, frozen=True, kw_only=True):
+    """The packs of one product, and what they cost together."""
+
+    product: str
     name: str
-    kind: str
-    stage: str
-    driver: str
-    unit_price: Decimal
-    currency: str
-    charged_fraction: float = 1.0
-    minimum: int = 0
-    per_area: Quantity | None = None
-    per_count: float | None = None
-    per_length: Quantity | None = None
-    product: str | None = None
-    quantity: float = 1.0
-    tasks: tuple[str, ...] = ()
-    unit: str = "each"
+    packs: tuple[PackLine, ...]
+    cost: Money
+    trace: Trace
 
 
-class ConsumableRulePage(Answer, frozen=True, kw_only=True):
-    """Consumable rules in order of their ids."""
+class VariantFigures(Answer, frozen=True, kw_only=True):
+    """A variant in brief: each figure is that of its estimate. `traces` is by field.
 
-    catalogue_revision: int
-    next: str | None
-    items: tuple[ConsumableRule, ...]
+    `shifts` is the number of days of work, `crew` that of people; `last_work` is when work ends.
+    """
+
+    system: str
+    crew: int
+    first_day: dt.date
+    last_day: dt.date
+    last_work: Moment
+    shifts: int
+    visits: int
+    foot_traffic_from: Moment
+    vehicle_traffic_from: Moment
+    full_cure_at: Moment
+    productive: Quantity
+    paid: Quantity
+    cost: Money
+    net: Money
+    total: Money
+    purchases: tuple[ComparedPurchase, ...]
+    traces: dict[str, Trace]
 
 
-class CurrentRevision(Answer, frozen=True, kw_only=True):
-    """The newest revision, and how many records of each kind it holds."""
+class Fault(Answer, frozen=True, kw_only=True):
+    """One thing wrong with the input.
 
-    revision: int
-    created_at: Moment
-    note: str
-    records: dict[str, int]
+    `pointer` is an RFC 6901 JSON Pointer ("" is the whole body), `code` is stable, and `detail`
+    says what was wrong and what would be accepted.
+    """
+
+    pointer: str
+    code: str
+    detail: str
+
+
+class VariantProblem(Answer, frozen=True, kw_only=True):
+    """Why a variant cannot be done, as the problem that its estimate would be answered with.
+
+    Pointers of `errors` lead into the request of the comparison.
+    """
+
+    code: str
+    detail: str
+    errors: tuple[Fault, ...]
+
+
+class VariantOutcome(Answer, frozen=True, kw_only=True):
+    """Either figures or a problem. `notes` are those that not all variants with figures have."""
+
+    label: str
+    figures: VariantFigures | None
+    problem: VariantProblem | None
+    notes: tuple[Note, ...]
+    cautions: tuple[Caution, ...]
+
+
+class ComparisonDocument(Answer, frozen=True, kw_only=True):
+    """Variants in the order in which they were asked for.
+
+    `notes` and `cautions` are those that all variants with figures have. `cheapest` has the lowest
+    total, `earliest` the earliest end of work, and `first_open` is the first that may be walked on:
+    labels, the first of equals, and null where no variant can be done.
+    """
+
+    engine_version: str
+    catalogue_revision: int | None
+    priced_on: dt.date | None
+    units: str
+    notes: tuple[Note, ...]
+    cautions: tuple[Caution, ...]
+    variants: tuple[VariantOutcome, ...]
+    cheapest: str | None
+    earliest: str | None
+    first_open: str | None
+
+
+class CrewMember(Input, frozen=True, kw_only=True):
+    """How many people of one labour class of the rate book are on site."""
+
+    labour_class: str
+    count: int
 
 
 class ShiftBreak(Input, frozen=True, kw_only=True):
@@ -196,6 +297,13 @@ class ShiftBreak(Input, frozen=True, kw_only=True):
 
     start: str
     end: str
+
+
+class ClosedPeriod(Input, frozen=True, kw_only=True):
+    """Days on which no work is done, the first and the last among them."""
+
+    first: dt.date
+    last: dt.date
 
 
 class Holidays(Input, frozen=True, kw_only=True):
@@ -209,11 +317,13 @@ class WorkCalendar(Input, frozen=True, kw_only=True):
     """Local working hours; `time_zone` is an IANA name.
 
     `breaks` lie inside the shift, in order and apart. Work stops for them, except that a coat
-    goes on through them once it has begun, and its crew is paid.
+    goes on through them once it has begun, and its crew is paid. A shift whose end is before its
+    start works through the night, and belongs to the day on which it starts.
     """
 
     breaks: Sequence[ShiftBreak] = ()
     closed_dates: Sequence[dt.date] = ()
+    closed_periods: Sequence[ClosedPeriod] = ()
     holidays: Holidays | None = None
     shift_end: str | UnsetType = UNSET  # left out: "16:00"
     shift_start: str | UnsetType = UNSET  # left out: "08:00"
@@ -233,673 +343,22 @@ class Conditions(Input, frozen=True, kw_only=True):
     )
 
 
-class CrewMember(Input, frozen=True, kw_only=True):
-    """How many people of one labour class of the rate book are on site."""
+class ForecastStep(Input, frozen=True, kw_only=True):
+    """Air and floor from `at` until the next step; the surface follows the air if left out."""
 
-    labour_class: str
-    count: int
+    at: Moment
+    air_temperature: Quantity | str
+    relative_humidity_percent: float
+    surface_temperature: Quantity | str | None = None
 
 
-class Basis(Answer, frozen=True, kw_only=True):
-    """The job that a document was computed for, with what was assumed where the job left a choice.
+class MonthConditions(Input, frozen=True, kw_only=True):
+    """Design values of a calendar month, 1 being January."""
 
-    A stage that is handed the document refuses a job that differs in anything its figures depend
-    on.
-    """
-
-    system: str
-    rate_book: str
-    currency: str
-    conditions: Conditions
-    crew: tuple[CrewMember, ...]
-    calendar: WorkCalendar
-    start: dt.date | None
-
-
-class Caution(Answer, frozen=True, kw_only=True):
-    """A hazard of the work, with its published source; never a statement that the work is safe."""
-
-    code: str
-    title: str
-    detail: str
-    source: str
-    applies_to: tuple[str, ...] = ()
-
-
-class Trace(Answer, frozen=True, kw_only=True):
-    """How a figure came about.
-
-    `rule` names a `Rule`. `inputs` are the values it was applied to: quantities, plain numbers, or
-    the names of the records they were read from. Which catalogue revision those records belong to
-    is `catalogue_revision`; it is absent where the rule read nothing from the catalogue.
-    """
-
-    rule: str
-    catalogue_revision: int | None = None
-    inputs: dict[str, Any] = {}
-
-
-class CureTimes(Answer, frozen=True, kw_only=True):
-    """A layer's times at the job's temperature, counted from the end of placing."""
-
-    recoat_after: dt.timedelta
-    recoat_before: dt.timedelta | None
-    foot_traffic: dt.timedelta
-    vehicle_traffic: dt.timedelta
-    full_cure: dt.timedelta
-    how: str
-    trace: Trace
-
-
-class Activity(Answer, frozen=True, kw_only=True):
-    """A piece of the schedule: follows the activities of `after`, by a crew that does one at a time.
-
-    With `waits_for_cure` it begins no sooner than the recoat minimum of each of those that has a
-    `cure`, in elapsed time; with `waits_for_drying` it also waits until each of those that has a
-    `dry_for` has dried that long. A coat that directly follows a coat also begins before that one's
-    recoat maximum, or else the floor is abraded first. A `one_shift` activity is done without a
-    break inside one shift.
-    """
-
-    id: str
-    name: str
-    layer: str | None
-    duration: dt.timedelta
-    one_shift: bool
-    after: tuple[str, ...]
-    cure: CureTimes | None
-    dry_for: dt.timedelta | None = None
-    waits_for_cure: bool = True
-    waits_for_drying: bool = True
-
-
-class ConsumableLine(Answer, frozen=True, kw_only=True):
-    """So many of one thing, and what moved the number."""
-
-    id: str
-    name: str
-    kind: str
-    stage: str
-    count: int
-    unit: str
-    unit_price: Money
-    amount: Money
-    trace: Trace
-
-
-class EquipmentCost(Answer, frozen=True, kw_only=True):
-    equipment: str
-    name: str
-    used: Quantity
-    days: int
-    day_rate: Money
-    amount: Money
-    trace: Trace
-
-
-class LabourCost(Answer, frozen=True, kw_only=True):
-    """Paid hours of all people of one class at one rate; overtime stands in a record of its own."""
-
-    labour_class: str
-    name: str
-    paid: Quantity
-    overtime: bool
-    rate_per_hour: Money
-    amount: Money
-    trace: Trace
-
-
-class Task(Answer, frozen=True, kw_only=True):
-    """Work of one kind. `labour` counts every worker's time; `duration` is the crew's.
-
-    `activity` names the piece of the schedule it belongs to: tasks of one activity are done
-    together. Each of the `gangs` has machines of its own. `quantity` is in the unit of the task's
-    driver.
-    """
-
-    id: str
-    code: str
-    name: str
-    activity: str
-    layer: str | None
-    method: str
-    quantity: Quantity | None
-    count: float | None
-    gangs: int
-    workers: int
-    labour: Quantity
-    duration: dt.timedelta
-    equipment: tuple[str, ...]
-    reason: str
-    trace: Trace
-
-
-class Labour(Answer, frozen=True, kw_only=True):
-    """Tasks and the activities they form.
-
-    Without dates, the costs are those of crew time packed into full shifts, in one visit. Those of
-    the days on which the work falls come with the schedule.
-    """
-
-    labour: tuple[LabourCost, ...]
-    equipment: tuple[EquipmentCost, ...]
-    travel: Money
-    consumables: tuple[ConsumableLine, ...]
-    productive: Quantity
-    paid: Quantity
-    shifts: int
-    visits: int
-    traces: dict[str, Trace]
-    rate_book: str
-    crew: int
-    tasks: tuple[Task, ...]
-    activities: tuple[Activity, ...]
-
-
-class AggregateAmount(Answer, frozen=True, kw_only=True):
-    """Dry aggregate: thrown into a coat, or filling the void of a repair."""
-
-    layer: str
-    product: str
-    rate: Quantity | None
-    placed: Quantity
-    reclaimed: Quantity
-    ordered: Quantity
-    trace: Trace
-
-
-class PartAmount(Answer, frozen=True, kw_only=True):
-    """An amount of one part, by volume and by mass."""
-
-    part: str
-    volume: Quantity
-    mass: Quantity
-
-
-class Mix(Answer, frozen=True, kw_only=True):
-    """One mix, in placing order: what goes in, how long it may be worked, and what it covers.
-
-    What stays in the container is in `volume`, and covers nothing.
-    """
-
-    number: int
-    whole_kit: str | None
-    volume: Quantity
-    parts: tuple[PartAmount, ...]
-    mixing_time: dt.timedelta
-    working_life: dt.timedelta
-    placing_time: dt.timedelta
-    covers: Quantity
-    areas: tuple[str, ...]
-
-
-class Coat(Answer, frozen=True, kw_only=True):
-    """One coat over the site, or one repair product (`layer` then names the repair).
-
-    `ordered_volume = net_volume / (1 - loss_fraction) + residue + soak`, where `net_volume` is
-    film, texture and absorption, or the void of a repair. `traces` holds, per field that is not
-    zero, how it was found; for the mixes also `mix_covers` and `mix_placing_time`.
-    """
-
-    layer: str
-    name: str
-    product: str
-    kind: str
-    dry_film: Quantity | None
-    wet_film: Quantity | None
-    spread_rate: Quantity | None
-    floor: Quantity
-    vertical: Quantity
-    film_volume: Quantity
-    texture_volume: Quantity
-    absorption_volume: Quantity
-    net_volume: Quantity
-    loss_fraction: float
-    residue: Quantity
-    soak: Quantity
-    ordered_volume: Quantity
-    parts: tuple[PartAmount, ...]
-    mixes: tuple[Mix, ...]
-    traces: dict[str, Trace]
-
-
-class PackLine(Answer, frozen=True, kw_only=True):
-    pack: str
-    name: str
-    count: int
-    unit_price: Money
-    amount: Money
-
-
-class Purchase(Answer, frozen=True, kw_only=True):
-    """All that the job buys of one product, whatever layers it serves.
-
-    `needed`, `bought` and `surplus` are per part, as volume or as mass, the way its packs are sold.
-    `used_share` is the part of `cost` that the need itself takes. `proven` is false where the
-    search for the least cost was cut off: the packs cover the need, but others may cost less.
-    """
-
-    product: str
-    name: str
-    needed: dict[str, Quantity]
-    bought: dict[str, Quantity]
-    surplus: dict[str, Quantity]
-    packs: tuple[PackLine, ...]
-    cost: Money
-    used_share: Money
-    proven: bool
-    trace: Trace
-
-
-class Materials(Answer, frozen=True, kw_only=True):
-    system: str
-    coats: tuple[Coat, ...]
-    aggregates: tuple[AggregateAmount, ...]
-    purchases: tuple[Purchase, ...]
-    consumables: tuple[ConsumableLine, ...]
-
-
-class Note(Answer, frozen=True, kw_only=True):
-    """Something assumed, or something this estimate does not cover, said in plain words."""
-
-    code: str
-    detail: str
-
-
-class CostLine(Answer, frozen=True, kw_only=True):
-    group: str
-    item: str
-    description: str
-    quantity: Decimal
-    unit: str
-    unit_cost: Money
-    amount: Money
-    trace: Trace
-
-
-class TaxLine(Answer, frozen=True, kw_only=True):
-    rule: str
-    name: str
-    category: str
-    base: Money
-    rate_percent: Decimal
-    amount: Money
-    trace: Trace
-
-
-class Price(Answer, frozen=True, kw_only=True):
-    """From cost to offer: `price = cost with overhead x (1 + markup) = ... / (1 - margin)`."""
-
-    currency: str
-    lines: tuple[CostLine, ...]
-    direct_cost: Money
-    contingency: Money
-    overhead: Money
-    cost: Money
-    markup_percent: Decimal
-    margin_percent: Decimal
-    net: Money
-    taxes: tuple[TaxLine, ...]
-    total: Money
-    per_square_foot: Money
-    per_square_metre: Money
-    traces: dict[str, Trace]
-
-
-class Scheduled(Answer, frozen=True, kw_only=True):
-    """One activity on the calendar, in the site's time zone."""
-
-    activity: str
-    name: str
-    start: Moment
-    finish: Moment
-    latest_start: Moment
-    float_time: dt.timedelta
-    critical: bool
-    bound_by: str
-    trace: Trace
-
-
-class CoatReady(Answer, frozen=True, kw_only=True):
-    """When a coat may be recoated, walked on and driven on."""
-
-    layer: str
-    recoat_from: Moment
-    recoat_until: Moment | None
-    foot_traffic: Moment
-    vehicle_traffic: Moment
-    full_cure: Moment
-    dew_point: Quantity
-    surface_above_dew_point: Quantity
-    trace: Trace
-
-
-class WorkedDay(Answer, frozen=True, kw_only=True):
-    """A day on which the crew works, with the activities that it works on.
-
-    `worked` is crew time, of which `paid` and `overtime` follow for each of its people; travel is
-    not among them.
-    """
-
-    date: dt.date
-    visit: int
-    activities: tuple[str, ...]
-    worked: dt.timedelta
-    paid: dt.timedelta
-    overtime: dt.timedelta
-    trace: Trace
-
-
-class Schedule(Answer, frozen=True, kw_only=True):
-    """Dates, and what people and machines cost on the days on which the work falls.
-
-    `tasks` are those that the dates call for, beyond the tasks of the labour: the floor is abraded
-    and cleaned where a recoat window is missed. Their hours, machines and consumables are among the
-    costs.
-    """
-
-    labour: tuple[LabourCost, ...]
-    equipment: tuple[EquipmentCost, ...]
-    travel: Money
-    consumables: tuple[ConsumableLine, ...]
-    productive: Quantity
-    paid: Quantity
-    shifts: int
-    visits: int
-    traces: dict[str, Trace]
-    tasks: tuple[Task, ...]
-    days: tuple[WorkedDay, ...]
-    time_zone: str
-    first_day: dt.date
-    last_day: dt.date
-    activities: tuple[Scheduled, ...]
-    coats: tuple[CoatReady, ...]
-    critical_path: tuple[str, ...]
-    foot_traffic_from: Moment
-    vehicle_traffic_from: Moment
-    full_cure_at: Moment
-
-
-class EdgeRun(Answer, frozen=True, kw_only=True):
-    """A stretch of one side where there is no wall; `island` is absent on the outline.
-
-    `into` is the area on the other side, where one is known, and `doorway` the doorway's id.
-    """
-
-    side: int
-    kind: str
-    offset: Quantity
-    length: Quantity
-    doorway: str | None = None
-    exit: bool = False
-    into: str | None = None
-    island: int | None = None
-
-
-class MoistureReading(Input, frozen=True, kw_only=True):
-    """A moisture test result: emission by ASTM F1869 or relative humidity by ASTM F2170."""
-
-    emission: Quantity | str | None = None
-    relative_humidity_percent: float | None = None
-
-
-class SandPatch(Input, frozen=True, kw_only=True):
-    """One reading of surface texture by ASTM E965: so much sand was spread to a round patch.
-
-    The patch is measured across in at least four directions.
-    """
-
-    volume: Quantity | str
-    diameters: Sequence[Quantity | str]
-
-
-class Substrate(Input, frozen=True, kw_only=True):
-    """The concrete. `profile` is the ICRI concrete surface profile after preparation.
-
-    The depth of its texture is `texture_depth` where that is given, else the mean of the
-    `sand_patches`, else what is assumed for the `profile`; without any of them nothing is added
-    for texture. `existing_coating` says that the floor is coated and that grinding takes it off, at
-    the rate book's slower pace; list the area's `existing_coatings` to strip them beforehand.
-    """
-
-    age_days: int | None = None
-    existing_coating: bool | UnsetType = UNSET  # left out: false
-    hardness: Choice[Literal["hard", "medium", "soft"]] | UnsetType = UNSET  # left out: "medium"
-    moisture: Sequence[MoistureReading] = ()
-    porosity: Choice[Literal["high", "low", "medium"]] | UnsetType = UNSET  # left out: "medium"
-    profile: int | None = None
-    sand_patches: Sequence[SandPatch] = ()
-    texture_depth: Quantity | str | None = None
-
-
-class AreaTakeoff(Answer, frozen=True, kw_only=True):
-    """One area taken off. `machine_grind + hand_grind = field + cut_in = floor`, exactly.
-
-    `traces` holds, per field of this record that is not zero, how it was found.
-    `placing_order` is 1 for the area coated first. `drain_area` and `collar_footprint` are not
-    part of the floor; `drain_length` is part of `open_length`, and `added_by_slope`, `pit_floor`,
-    `added_treads` and `thresholds` of the floor. `crack_sand_volume` and `crack_liquid_volume`
-    share the void of
-    those cracks that state their share of sand. Joints are told by treatment, and once more by
-    kind. Fields with a default may be missing from records kept from
-    earlier versions.
-    """
-
-    id: str
-    name: str
-    level: str
-    substrate: Substrate
-    placing_order: int
-    exits_through: str | None
-    floor: Quantity
-    machine_grind: Quantity
-    hand_grind: Quantity
-    field: Quantity
-    cut_in: Quantity
-    wall_length: Quantity
-    open_length: Quantity
-    joined_length: Quantity
-    added_treads: Quantity
-    base_walls: Quantity
-    risers: Quantity
-    curbs: Quantity
-    cove_face: Quantity
-    vertical: Quantity
-    cove_length: Quantity
-    cove_volume: Quantity
-    crack_length: Quantity
-    crack_volume: Quantity
-    spall_area: Quantity
-    spall_volume: Quantity
-    joint_length: Quantity
-    joint_volume: Quantity
-    tape_length: Quantity
-    dust_barrier: Quantity
-    traces: dict[str, Trace]
-    added_by_slope: Quantity = Quantity(0.0, "m2")
-    coated_joint_length: Quantity = Quantity(0.0, "m")
-    collar_footprint: Quantity = Quantity(0.0, "m2")
-    collars: Quantity = Quantity(0.0, "m2")
-    control_joint_length: Quantity = Quantity(0.0, "m")
-    crack_liquid_volume: Quantity = Quantity(0.0, "L")
-    crack_sand_volume: Quantity = Quantity(0.0, "L")
-    drain_area: Quantity = Quantity(0.0, "m2")
-    drain_length: Quantity = Quantity(0.0, "m")
-    expansion_joint_length: Quantity = Quantity(0.0, "m")
-    honoured_joint_length: Quantity = Quantity(0.0, "m")
-    pit_floor: Quantity = Quantity(0.0, "m2")
-    pit_sides: Quantity = Quantity(0.0, "m2")
-    runs: tuple[EdgeRun, ...] = ()
-    sheeting: Quantity = Quantity(0.0, "m2")
-    step_sides: Quantity = Quantity(0.0, "m2")
-    strip_area: Quantity = Quantity(0.0, "m2")
-    strip_volume: Quantity = Quantity(0.0, "L")
-    texture_depth: Quantity | None = None
-    thresholds: Quantity = Quantity(0.0, "m2")
-
-
-class DoorwaySide(Answer, frozen=True, kw_only=True):
-    """Where a doorway lies in the wall of one area, and whether that area has the open edge."""
-
-    area: str
-    side: int
-    offset: Quantity
-    width: Quantity
-    island: int | None = None
-    open_edge: bool = False
-
-
-class DoorwayTakeoff(Answer, frozen=True, kw_only=True):
-    """One doorway, whichever rooms it was given from.
-
-    `between` names the area it was given in first, and the one on the other side; a doorway with
-    one name leads off the coated floor. `kept_shut` leaves stay shut during dust work and cure.
-    `barrier` is the sheeting that closes it where there is no leaf.
-    """
-
-    id: str
-    between: tuple[str, ...]
-    width: Quantity
-    height: Quantity | None
-    coating: str
-    door: bool
-    exit: bool
-    kept_shut: bool
-    barrier: Quantity
-    given_in: tuple[str, ...]
-    sides: tuple[DoorwaySide, ...]
-    traces: dict[str, Trace]
-
-
-class ReadingsNeeded(Answer, frozen=True, kw_only=True):
-    """How many readings one method asks for; `level` is absent where it holds for the whole site.
-
-    `places` counts the spots at which to measure, and `readings` the readings over all of them.
-    """
-
-    method: str
-    level: str | None
-    area: Quantity
-    places: int
-    readings: int
-    trace: Trace
-
-
-class Totals(Answer, frozen=True, kw_only=True):
-    """Sums over all areas of the site; `traces` holds one per field that is not zero."""
-
-    floor: Quantity
-    machine_grind: Quantity
-    hand_grind: Quantity
-    field: Quantity
-    cut_in: Quantity
-    vertical: Quantity
-    wall_length: Quantity
-    open_length: Quantity
-    joined_length: Quantity
-    cove_length: Quantity
-    cove_volume: Quantity
-    crack_length: Quantity
-    crack_volume: Quantity
-    spall_area: Quantity
-    spall_volume: Quantity
-    joint_length: Quantity
-    joint_volume: Quantity
-    tape_length: Quantity
-    dust_barrier: Quantity
-    coated_joint_length: Quantity = Quantity(0.0, "m")
-    control_joint_length: Quantity = Quantity(0.0, "m")
-    crack_liquid_volume: Quantity = Quantity(0.0, "L")
-    crack_sand_volume: Quantity = Quantity(0.0, "L")
-    drain_length: Quantity = Quantity(0.0, "m")
-    expansion_joint_length: Quantity = Quantity(0.0, "m")
-    honoured_joint_length: Quantity = Quantity(0.0, "m")
-    sheeting: Quantity = Quantity(0.0, "m2")
-    strip_area: Quantity = Quantity(0.0, "m2")
-    strip_volume: Quantity = Quantity(0.0, "L")
-    traces: dict[str, Trace] = {}
-
-
-class PlanPoint(Answer, frozen=True, kw_only=True):
-    """A place on the plan of its level."""
-
-    x: Quantity
-    y: Quantity
-
-
-class TrafficStep(Answer, frozen=True, kw_only=True):
-    """An area in the order of work, and how the crew leaves it over floor not coated yet.
-
-    `left_by` is the way out of it, `into` the area that leads into, if any, and `crossings` the
-    number of areas crossed from there to an exit; all are absent where no exit is reached.
-    `starts_at` is the corner farthest from the way out, and `ends_at` the middle of the way out.
-    """
-
-    area: str
-    order: int
-    reason: str
-    crossings: int | None = None
-    ends_at: PlanPoint | None = None
-    into: str | None = None
-    left_by: str | None = None
-    starts_at: PlanPoint | None = None
-
-
-class Traffic(Answer, frozen=True, kw_only=True):
-    """The way of the crew over the floor: areas in the order in which they are coated."""
-
-    exits: tuple[str, ...]
-    steps: tuple[TrafficStep, ...]
-    traces: dict[str, Trace]
-
-
-class Takeoff(Answer, frozen=True, kw_only=True):
-    """Areas in the order the site gave them; doorways in the order they were given first.
-
-    `traffic` is absent where the site says nothing of ways between areas and of exits.
-    """
-
-    site: str
-    areas: tuple[AreaTakeoff, ...]
-    totals: Totals
-    doorways: tuple[DoorwayTakeoff, ...] = ()
-    readings_needed: tuple[ReadingsNeeded, ...] = ()
-    traffic: Traffic | None = None
-
-
-class EstimateDocument(Answer, frozen=True, kw_only=True):
-    engine_version: str
-    catalogue_revision: int | None
-    priced_on: dt.date | None
-    units: str
-    notes: tuple[Note, ...]
-    cautions: tuple[Caution, ...]
-    takeoff: Takeoff
-    basis: Basis
-    materials: Materials
-    labour: Labour
-    schedule: Schedule
-    price: Price
-
-
-class EstimateSummary(Answer, frozen=True, kw_only=True):
-    """One line of the list of estimates."""
-
-    id: str
-    created_at: Moment
-    reference: str | None
-    site: str
-    system: str
-    total: Money
-    catalogue_revision: int
-    engine_version: str
-
-
-class EstimatePage(Answer, frozen=True, kw_only=True):
-    """Newest first. `next` is the cursor of the page that follows; null on the last page."""
-
-    items: tuple[EstimateSummary, ...]
-    next: str | None
+    month: int
+    air_temperature: Quantity | str
+    relative_humidity_percent: float
+    surface_temperature: Quantity | str | None = None
 
 
 class Terms(Input, frozen=True, kw_only=True):
@@ -920,16 +379,28 @@ class Job(Input, frozen=True, kw_only=True):
     """One coating system on one site.
 
     `crew` may be empty: then two people of the rate book's first class are taken, and the result
-    says so. `start` is the first day on which work may begin; stages that give no dates do
+    says so; or, of the people `available`, the smallest crew that places every mix in time and
+    each coat in as few sections as all of them would, the first in the list first. `start` is the
+    first day on which work may begin; stages that give no dates do
     without it. `priced_on` is the day whose prices hold: left out, it is `start`, or else the day
     the catalogue revision was made, so that the same request always finds the same prices.
+
+    A `forecast`, in order of time, gives dates their weather: each coat waits for its first good
+    window, and cures as warm as it is. Where it ends, the `months` go on, and where these are
+    silent, the `conditions`. Without any of the three beyond a forecast, nothing is placed there.
+    `missed_recoat` says what is done where a coat would come after the recoat maximum of the coat
+    below: abrade the floor first, or hold the coat below back until both fit.
     """
 
     system: str
+    available: Sequence[CrewMember] = ()
     calendar: WorkCalendar | UnsetType = UNSET
     conditions: Conditions | None = None
     crew: Sequence[CrewMember] = ()
     currency: str | UnsetType = UNSET  # left out: "USD"
+    forecast: Sequence[ForecastStep] = ()
+    missed_recoat: Choice[Literal["abrade", "hold_back"]] | UnsetType = UNSET  # left out: "abrade"
+    months: Sequence[MonthConditions] = ()
     priced_on: dt.date | None = None
     rate_book: str | None = None
     start: dt.date | None = None
@@ -1276,14 +747,52 @@ class StepFlight(Input, frozen=True, kw_only=True):
     waist: Quantity | str | None = None
 
 
+class MoistureReading(Input, frozen=True, kw_only=True):
+    """A moisture test result: emission by ASTM F1869 or relative humidity by ASTM F2170."""
+
+    emission: Quantity | str | None = None
+    relative_humidity_percent: float | None = None
+
+
+class SandPatch(Input, frozen=True, kw_only=True):
+    """One reading of surface texture by ASTM E965: so much sand was spread to a round patch.
+
+    The patch is measured across in at least four directions.
+    """
+
+    volume: Quantity | str
+    diameters: Sequence[Quantity | str]
+
+
+class Substrate(Input, frozen=True, kw_only=True):
+    """The concrete. `profile` is the ICRI concrete surface profile after preparation.
+
+    The depth of its texture is `texture_depth` where that is given, else the mean of the
+    `sand_patches`, else what is assumed for the `profile`; without any of them nothing is added
+    for texture. `existing_coating` says that the floor is coated and that grinding takes it off, at
+    the rate book's slower pace; list the area's `existing_coatings` to strip them beforehand.
+    """
+
+    age_days: int | None = None
+    existing_coating: bool | UnsetType = UNSET  # left out: false
+    hardness: Choice[Literal["hard", "medium", "soft"]] | UnsetType = UNSET  # left out: "medium"
+    moisture: Sequence[MoistureReading] = ()
+    porosity: Choice[Literal["high", "low", "medium"]] | UnsetType = UNSET  # left out: "medium"
+    profile: int | None = None
+    sand_patches: Sequence[SandPatch] = ()
+    texture_depth: Quantity | str | None = None
+
+
 class SiteArea(Input, frozen=True, kw_only=True):
     """One room, bay or run of floor. Areas of one `level` share a plan and may not overlap.
 
-    `place_before` names areas that may only be coated after this one.
+    `place_before` names areas that may only be coated after this one. `access` is hard where
+    people, machines and materials get there slowly: by stairs, through hatches, between machines.
     """
 
     id: str
     outline: Rectangle | LShape | TShape | Polygon | WellKnownText
+    access: Choice[Literal["hard", "plain"]] | UnsetType = UNSET  # left out: "plain"
     base_walls: Sequence[BaseWall] = ()
     collars: Sequence[Collar] = ()
     covers: Sequence[Cover] = ()
@@ -1336,6 +845,738 @@ class Site(Input, frozen=True, kw_only=True):
     name: str | UnsetType = UNSET  # left out: "Site"
     sheeting: Sheeting | None = None
     substrate: Substrate | UnsetType = UNSET
+
+
+class Variant(Input, frozen=True, kw_only=True):
+    """What a variant of the job has of its own; what is left out is as in the job.
+
+    A `crew`, or the people `available`, stands in the place of both of the job's.
+    """
+
+    label: str
+    available: Sequence[CrewMember] | None = None
+    calendar: WorkCalendar | None = None
+    conditions: Conditions | None = None
+    crew: Sequence[CrewMember] | None = None
+    start: dt.date | None = None
+    system: str | None = None
+
+
+class ComparisonRequest(Input, frozen=True, kw_only=True):
+    """One site and one job, and the ways in which the job might be done, each with a label of its own.
+
+    A variant of nothing but a label is the job as it stands.
+    """
+
+    job: Job
+    site: Site
+    variants: Sequence[Variant]
+    catalogue_revision: int | None = None
+    units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
+
+
+class ConsumableRule(Answer, frozen=True, kw_only=True):
+    """How much of something else the job needs: `quantity` for each so much of the driver.
+
+    Exactly one of `per_area`, `per_length` and `per_count` is given, as the driver asks. The need
+    is rounded up to whole units. `tasks`, where given, must be in the job for the rule to apply: an
+    area or a length then counts for each time that one of them is done, and of "repair_mix" only
+    the mixes of those repairs count.
+    `charged_fraction` is the share of the price that one job bears for things that outlive it.
+    `product` is the product that it is an amount of, such as a solvent, for its hazards.
+    """
+
+    id: str
+    name: str
+    kind: str
+    stage: str
+    driver: str
+    unit_price: Decimal
+    currency: str
+    charged_fraction: float = 1.0
+    minimum: int = 0
+    per_area: Quantity | None = None
+    per_count: float | None = None
+    per_length: Quantity | None = None
+    product: str | None = None
+    quantity: float = 1.0
+    tasks: tuple[str, ...] = ()
+    unit: str = "each"
+
+
+class ConsumableRulePage(Answer, frozen=True, kw_only=True):
+    """Consumable rules in order of their ids."""
+
+    catalogue_revision: int
+    next: str | None
+    items: tuple[ConsumableRule, ...]
+
+
+class CurrentRevision(Answer, frozen=True, kw_only=True):
+    """The newest revision, and how many records of each kind it holds."""
+
+    revision: int
+    created_at: Moment
+    note: str
+    records: dict[str, int]
+
+
+class Basis(Answer, frozen=True, kw_only=True):
+    """The job that a document was computed for, with what was assumed where the job left a choice.
+
+    A stage that is handed the document refuses a job that differs in anything its figures depend
+    on.
+    """
+
+    system: str
+    rate_book: str
+    currency: str
+    conditions: Conditions
+    crew: tuple[CrewMember, ...]
+    calendar: WorkCalendar
+    start: dt.date | None
+
+
+class CureTimes(Answer, frozen=True, kw_only=True):
+    """A layer's times at the job's temperature, counted from the end of placing."""
+
+    recoat_after: dt.timedelta
+    recoat_before: dt.timedelta | None
+    foot_traffic: dt.timedelta
+    vehicle_traffic: dt.timedelta
+    full_cure: dt.timedelta
+    how: str
+    trace: Trace
+
+
+class Activity(Answer, frozen=True, kw_only=True):
+    """A piece of the schedule: follows the activities of `after`, by a crew that does one at a time.
+
+    With `waits_for_cure` it begins no sooner than the recoat minimum of each of those that has a
+    `cure`, in elapsed time; with `waits_for_drying` it also waits until each of those that has a
+    `dry_for` has dried that long. A coat that directly follows a coat also begins before that one's
+    recoat maximum, or else the floor is abraded first. A `one_shift` activity is done without a
+    break inside one shift. Coats that are placed section by section have the number of theirs.
+    Tasks
+    that go on `side_by_side` take as long as the longest of them, other tasks their sum.
+    """
+
+    id: str
+    name: str
+    layer: str | None
+    duration: dt.timedelta
+    one_shift: bool
+    after: tuple[str, ...]
+    cure: CureTimes | None
+    dry_for: dt.timedelta | None = None
+    section: int | None = None
+    side_by_side: bool = False
+    waits_for_cure: bool = True
+    waits_for_drying: bool = True
+
+
+class ConsumableLine(Answer, frozen=True, kw_only=True):
+    """So many of one thing, and what moved the number."""
+
+    id: str
+    name: str
+    kind: str
+    stage: str
+    count: int
+    unit: str
+    unit_price: Money
+    amount: Money
+    trace: Trace
+
+
+class EquipmentCost(Answer, frozen=True, kw_only=True):
+    equipment: str
+    name: str
+    used: Quantity
+    days: int
+    day_rate: Money
+    amount: Money
+    trace: Trace
+
+
+class LabourCost(Answer, frozen=True, kw_only=True):
+    """Paid hours of all people of one class at one rate; overtime stands in a record of its own."""
+
+    labour_class: str
+    name: str
+    paid: Quantity
+    overtime: bool
+    rate_per_hour: Money
+    amount: Money
+    trace: Trace
+
+
+class Section(Answer, frozen=True, kw_only=True):
+    """A part of the floor that is coated in one go, where a whole coat is too long for a shift.
+
+    `shares` says of each of its `areas` how much of it lies in this section. The coats end at
+    `ends_at`, until the next section is placed there; the last one ends with the floor. `longest`
+    is the time of its longest coat.
+    """
+
+    number: int
+    areas: tuple[str, ...]
+    shares: tuple[float, ...]
+    floor: Quantity
+    ends_at: str
+    longest: dt.timedelta
+    trace: Trace
+
+
+class Task(Answer, frozen=True, kw_only=True):
+    """Work of one kind. `labour` counts every worker's time; `duration` is the crew's.
+
+    `activity` names the piece of the schedule it belongs to: tasks of one activity are done
+    together. Each of the `gangs` has machines of its own, of `machine_width` where that matters.
+    `quantity` is in the unit of the task's driver. `set_up` is part of the duration.
+    Those of `beside` go on at the same time, by others of the crew with other machines.
+    """
+
+    id: str
+    code: str
+    name: str
+    activity: str
+    layer: str | None
+    method: str
+    quantity: Quantity | None
+    count: float | None
+    gangs: int
+    workers: int
+    labour: Quantity
+    duration: dt.timedelta
+    equipment: tuple[str, ...]
+    reason: str
+    trace: Trace
+    beside: tuple[str, ...] = ()
+    machine_width: Quantity | None = None
+    set_up: dt.timedelta = dt.timedelta(seconds=0.0)
+
+
+class Labour(Answer, frozen=True, kw_only=True):
+    """Tasks and the activities they form.
+
+    Without dates, the costs are those of crew time packed into full shifts, in one visit. Those of
+    the days on which the work falls come with the schedule. `sections` is empty where each coat
+    is placed over the whole floor at once.
+    """
+
+    labour: tuple[LabourCost, ...]
+    equipment: tuple[EquipmentCost, ...]
+    travel: Money
+    consumables: tuple[ConsumableLine, ...]
+    productive: Quantity
+    paid: Quantity
+    shifts: int
+    visits: int
+    traces: dict[str, Trace]
+    rate_book: str
+    crew: int
+    tasks: tuple[Task, ...]
+    activities: tuple[Activity, ...]
+    sections: tuple[Section, ...] = ()
+
+
+class AggregateAmount(Answer, frozen=True, kw_only=True):
+    """Dry aggregate: thrown into a coat, or filling the void of a repair."""
+
+    layer: str
+    product: str
+    rate: Quantity | None
+    placed: Quantity
+    reclaimed: Quantity
+    ordered: Quantity
+    trace: Trace
+
+
+class PartAmount(Answer, frozen=True, kw_only=True):
+    """An amount of one part, by volume and by mass."""
+
+    part: str
+    volume: Quantity
+    mass: Quantity
+
+
+class Mix(Answer, frozen=True, kw_only=True):
+    """One mix, in placing order: what goes in, how long it may be worked, and what it covers.
+
+    What stays in the container is in `volume`, and covers nothing.
+    """
+
+    number: int
+    whole_kit: str | None
+    volume: Quantity
+    parts: tuple[PartAmount, ...]
+    mixing_time: dt.timedelta
+    working_life: dt.timedelta
+    placing_time: dt.timedelta
+    covers: Quantity
+    areas: tuple[str, ...]
+
+
+class Coat(Answer, frozen=True, kw_only=True):
+    """One coat over the site, or one repair product (`layer` then names the repair).
+
+    `ordered_volume = net_volume / (1 - loss_fraction) + residue + soak`, where `net_volume` is
+    film, texture and absorption, or the void of a repair. `traces` holds, per field that is not
+    zero, how it was found; for the mixes also `mix_covers` and `mix_placing_time`.
+    """
+
+    layer: str
+    name: str
+    product: str
+    kind: str
+    dry_film: Quantity | None
+    wet_film: Quantity | None
+    spread_rate: Quantity | None
+    floor: Quantity
+    vertical: Quantity
+    film_volume: Quantity
+    texture_volume: Quantity
+    absorption_volume: Quantity
+    net_volume: Quantity
+    loss_fraction: float
+    residue: Quantity
+    soak: Quantity
+    ordered_volume: Quantity
+    parts: tuple[PartAmount, ...]
+    mixes: tuple[Mix, ...]
+    traces: dict[str, Trace]
+
+
+class Purchase(Answer, frozen=True, kw_only=True):
+    """All that the job buys of one product, whatever layers it serves.
+
+    `needed`, `bought` and `surplus` are per part, as volume or as mass, the way its packs are sold.
+    `used_share` is the part of `cost` that the need itself takes. `proven` is false where the
+    search for the least cost was cut off: the packs cover the need, but others may cost less.
+    """
+
+    product: str
+    name: str
+    needed: dict[str, Quantity]
+    bought: dict[str, Quantity]
+    surplus: dict[str, Quantity]
+    packs: tuple[PackLine, ...]
+    cost: Money
+    used_share: Money
+    proven: bool
+    trace: Trace
+
+
+class Materials(Answer, frozen=True, kw_only=True):
+    system: str
+    coats: tuple[Coat, ...]
+    aggregates: tuple[AggregateAmount, ...]
+    purchases: tuple[Purchase, ...]
+    consumables: tuple[ConsumableLine, ...]
+
+
+class CostLine(Answer, frozen=True, kw_only=True):
+    group: str
+    item: str
+    description: str
+    quantity: Decimal
+    unit: str
+    unit_cost: Money
+    amount: Money
+    trace: Trace
+
+
+class TaxLine(Answer, frozen=True, kw_only=True):
+    rule: str
+    name: str
+    category: str
+    base: Money
+    rate_percent: Decimal
+    amount: Money
+    trace: Trace
+
+
+class Price(Answer, frozen=True, kw_only=True):
+    """From cost to offer: `price = cost with overhead x (1 + markup) = ... / (1 - margin)`."""
+
+    currency: str
+    lines: tuple[CostLine, ...]
+    direct_cost: Money
+    contingency: Money
+    overhead: Money
+    cost: Money
+    markup_percent: Decimal
+    margin_percent: Decimal
+    net: Money
+    taxes: tuple[TaxLine, ...]
+    total: Money
+    per_square_foot: Money
+    per_square_metre: Money
+    traces: dict[str, Trace]
+
+
+class Scheduled(Answer, frozen=True, kw_only=True):
+    """One activity on the calendar, in the site's time zone."""
+
+    activity: str
+    name: str
+    start: Moment
+    finish: Moment
+    latest_start: Moment
+    float_time: dt.timedelta
+    critical: bool
+    bound_by: str
+    trace: Trace
+    latest_finish: Moment | None = None
+
+
+class AreaOpen(Answer, frozen=True, kw_only=True):
+    """When an area opens again: `placed` is the end of its last coat.
+
+    `return_to_service` is when it takes vehicles and the crew has left.
+    """
+
+    area: str
+    placed: Moment
+    foot_traffic: Moment
+    vehicle_traffic: Moment
+    full_cure: Moment
+    return_to_service: Moment
+    trace: Trace
+
+
+class PlanBound(Answer, frozen=True, kw_only=True):
+    """How good the plan is: no order of the same work ends before `finish_no_sooner_than`.
+
+    `by_network` is the end by links, cures, shifts and weather with as many crews as it takes,
+    and `by_crew` with one crew that never waits. `gap` is what the plan ends later, and is zero
+    where it is the shortest there is.
+    """
+
+    by_network: Moment
+    by_crew: Moment
+    finish_no_sooner_than: Moment
+    finish: Moment
+    gap: dt.timedelta
+    trace: Trace
+
+
+class CoatReady(Answer, frozen=True, kw_only=True):
+    """When a coat may be recoated, walked on and driven on.
+
+    The dew point is that of the moment, from the start of placing until the coat takes another, at
+    which the surface is least above it.
+    """
+
+    layer: str
+    recoat_from: Moment
+    recoat_until: Moment | None
+    foot_traffic: Moment
+    vehicle_traffic: Moment
+    full_cure: Moment
+    dew_point: Quantity
+    surface_above_dew_point: Quantity
+    trace: Trace
+    section: int | None = None
+
+
+class WorkedDay(Answer, frozen=True, kw_only=True):
+    """A day on which the crew works, with the activities that it works on.
+
+    `worked` is crew time, of which `paid` and `overtime` follow for each of its people; travel is
+    not among them. `labour` is the time that people spend on tasks, and `people` the most that are
+    at work at once.
+    """
+
+    date: dt.date
+    visit: int
+    activities: tuple[str, ...]
+    worked: dt.timedelta
+    paid: dt.timedelta
+    overtime: dt.timedelta
+    trace: Trace
+    labour: Quantity = Quantity(0.0, "h")
+    people: int = 0
+
+
+class Schedule(Answer, frozen=True, kw_only=True):
+    """Dates, and what people and machines cost on the days on which the work falls.
+
+    `tasks` are those that the dates call for, beyond the tasks of the labour: the floor is abraded
+    and cleaned where a recoat window is missed. Their hours, machines and consumables are among the
+    costs.
+    """
+
+    labour: tuple[LabourCost, ...]
+    equipment: tuple[EquipmentCost, ...]
+    travel: Money
+    consumables: tuple[ConsumableLine, ...]
+    productive: Quantity
+    paid: Quantity
+    shifts: int
+    visits: int
+    traces: dict[str, Trace]
+    tasks: tuple[Task, ...]
+    days: tuple[WorkedDay, ...]
+    time_zone: str
+    first_day: dt.date
+    last_day: dt.date
+    activities: tuple[Scheduled, ...]
+    coats: tuple[CoatReady, ...]
+    critical_path: tuple[str, ...]
+    foot_traffic_from: Moment
+    vehicle_traffic_from: Moment
+    full_cure_at: Moment
+    areas: tuple[AreaOpen, ...] = ()
+    bound: PlanBound | None = None
+
+
+class EdgeRun(Answer, frozen=True, kw_only=True):
+    """A stretch of one side where there is no wall; `island` is absent on the outline.
+
+    `into` is the area on the other side, where one is known, and `doorway` the doorway's id.
+    """
+
+    side: int
+    kind: str
+    offset: Quantity
+    length: Quantity
+    doorway: str | None = None
+    exit: bool = False
+    into: str | None = None
+    island: int | None = None
+
+
+class AreaTakeoff(Answer, frozen=True, kw_only=True):
+    """One area taken off. `machine_grind + hand_grind = field + cut_in = floor`, exactly.
+
+    `traces` holds, per field of this record that is not zero, how it was found.
+    `placing_order` is 1 for the area coated first. `drain_area` and `collar_footprint` are not
+    part of the floor; `drain_length` is part of `open_length`, and `added_by_slope`, `pit_floor`,
+    `added_treads` and `thresholds` of the floor. `crack_sand_volume` and `crack_liquid_volume`
+    share the void of
+    those cracks that state their share of sand. Joints are told by treatment, and once more by
+    kind. Fields with a default may be missing from records kept from
+    earlier versions.
+    """
+
+    id: str
+    name: str
+    level: str
+    substrate: Substrate
+    placing_order: int
+    exits_through: str | None
+    floor: Quantity
+    machine_grind: Quantity
+    hand_grind: Quantity
+    field: Quantity
+    cut_in: Quantity
+    wall_length: Quantity
+    open_length: Quantity
+    joined_length: Quantity
+    added_treads: Quantity
+    base_walls: Quantity
+    risers: Quantity
+    curbs: Quantity
+    cove_face: Quantity
+    vertical: Quantity
+    cove_length: Quantity
+    cove_volume: Quantity
+    crack_length: Quantity
+    crack_volume: Quantity
+    spall_area: Quantity
+    spall_volume: Quantity
+    joint_length: Quantity
+    joint_volume: Quantity
+    tape_length: Quantity
+    dust_barrier: Quantity
+    traces: dict[str, Trace]
+    access: str = "plain"
+    added_by_slope: Quantity = Quantity(0.0, "m2")
+    coated_joint_length: Quantity = Quantity(0.0, "m")
+    collar_footprint: Quantity = Quantity(0.0, "m2")
+    collars: Quantity = Quantity(0.0, "m2")
+    control_joint_length: Quantity = Quantity(0.0, "m")
+    crack_liquid_volume: Quantity = Quantity(0.0, "L")
+    crack_sand_volume: Quantity = Quantity(0.0, "L")
+    drain_area: Quantity = Quantity(0.0, "m2")
+    drain_length: Quantity = Quantity(0.0, "m")
+    expansion_joint_length: Quantity = Quantity(0.0, "m")
+    honoured_joint_length: Quantity = Quantity(0.0, "m")
+    pit_floor: Quantity = Quantity(0.0, "m2")
+    pit_sides: Quantity = Quantity(0.0, "m2")
+    runs: tuple[EdgeRun, ...] = ()
+    sheeting: Quantity = Quantity(0.0, "m2")
+    step_sides: Quantity = Quantity(0.0, "m2")
+    strip_area: Quantity = Quantity(0.0, "m2")
+    strip_volume: Quantity = Quantity(0.0, "L")
+    texture_depth: Quantity | None = None
+    thresholds: Quantity = Quantity(0.0, "m2")
+
+
+class DoorwaySide(Answer, frozen=True, kw_only=True):
+    """Where a doorway lies in the wall of one area, and whether that area has the open edge."""
+
+    area: str
+    side: int
+    offset: Quantity
+    width: Quantity
+    island: int | None = None
+    open_edge: bool = False
+
+
+class DoorwayTakeoff(Answer, frozen=True, kw_only=True):
+    """One doorway, whichever rooms it was given from.
+
+    `between` names the area it was given in first, and the one on the other side; a doorway with
+    one name leads off the coated floor. `kept_shut` leaves stay shut during dust work and cure.
+    `barrier` is the sheeting that closes it where there is no leaf.
+    """
+
+    id: str
+    between: tuple[str, ...]
+    width: Quantity
+    height: Quantity | None
+    coating: str
+    door: bool
+    exit: bool
+    kept_shut: bool
+    barrier: Quantity
+    given_in: tuple[str, ...]
+    sides: tuple[DoorwaySide, ...]
+    traces: dict[str, Trace]
+
+
+class ReadingsNeeded(Answer, frozen=True, kw_only=True):
+    """How many readings one method asks for; `level` is absent where it holds for the whole site.
+
+    `places` counts the spots at which to measure, and `readings` the readings over all of them.
+    """
+
+    method: str
+    level: str | None
+    area: Quantity
+    places: int
+    readings: int
+    trace: Trace
+
+
+class Totals(Answer, frozen=True, kw_only=True):
+    """Sums over all areas of the site; `traces` holds one per field that is not zero."""
+
+    floor: Quantity
+    machine_grind: Quantity
+    hand_grind: Quantity
+    field: Quantity
+    cut_in: Quantity
+    vertical: Quantity
+    wall_length: Quantity
+    open_length: Quantity
+    joined_length: Quantity
+    cove_length: Quantity
+    cove_volume: Quantity
+    crack_length: Quantity
+    crack_volume: Quantity
+    spall_area: Quantity
+    spall_volume: Quantity
+    joint_length: Quantity
+    joint_volume: Quantity
+    tape_length: Quantity
+    dust_barrier: Quantity
+    coated_joint_length: Quantity = Quantity(0.0, "m")
+    control_joint_length: Quantity = Quantity(0.0, "m")
+    crack_liquid_volume: Quantity = Quantity(0.0, "L")
+    crack_sand_volume: Quantity = Quantity(0.0, "L")
+    drain_length: Quantity = Quantity(0.0, "m")
+    expansion_joint_length: Quantity = Quantity(0.0, "m")
+    honoured_joint_length: Quantity = Quantity(0.0, "m")
+    sheeting: Quantity = Quantity(0.0, "m2")
+    strip_area: Quantity = Quantity(0.0, "m2")
+    strip_volume: Quantity = Quantity(0.0, "L")
+    traces: dict[str, Trace] = {}
+
+
+class PlanPoint(Answer, frozen=True, kw_only=True):
+    """A place on the plan of its level."""
+
+    x: Quantity
+    y: Quantity
+
+
+class TrafficStep(Answer, frozen=True, kw_only=True):
+    """An area in the order of work, and how the crew leaves it over floor not coated yet.
+
+    `left_by` is the way out of it, `into` the area that leads into, if any, and `crossings` the
+    number of areas crossed from there to an exit; all are absent where no exit is reached.
+    `starts_at` is the corner farthest from the way out, and `ends_at` the middle of the way out.
+    """
+
+    area: str
+    order: int
+    reason: str
+    crossings: int | None = None
+    ends_at: PlanPoint | None = None
+    into: str | None = None
+    left_by: str | None = None
+    starts_at: PlanPoint | None = None
+
+
+class Traffic(Answer, frozen=True, kw_only=True):
+    """The way of the crew over the floor: areas in the order in which they are coated."""
+
+    exits: tuple[str, ...]
+    steps: tuple[TrafficStep, ...]
+    traces: dict[str, Trace]
+
+
+class Takeoff(Answer, frozen=True, kw_only=True):
+    """Areas in the order the site gave them; doorways in the order they were given first.
+
+    `traffic` is absent where the site says nothing of ways between areas and of exits.
+    """
+
+    site: str
+    areas: tuple[AreaTakeoff, ...]
+    totals: Totals
+    doorways: tuple[DoorwayTakeoff, ...] = ()
+    readings_needed: tuple[ReadingsNeeded, ...] = ()
+    traffic: Traffic | None = None
+
+
+class EstimateDocument(Answer, frozen=True, kw_only=True):
+    engine_version: str
+    catalogue_revision: int | None
+    priced_on: dt.date | None
+    units: str
+    notes: tuple[Note, ...]
+    cautions: tuple[Caution, ...]
+    takeoff: Takeoff
+    basis: Basis
+    materials: Materials
+    labour: Labour
+    schedule: Schedule
+    price: Price
+
+
+class EstimateSummary(Answer, frozen=True, kw_only=True):
+    """One line of the list of estimates."""
+
+    id: str
+    created_at: Moment
+    reference: str | None
+    site: str
+    system: str
+    total: Money
+    catalogue_revision: int
+    engine_version: str
+
+
+class EstimatePage(Answer, frozen=True, kw_only=True):
+    """Newest first. `next` is the cursor of the page that follows; null on the last page."""
+
+    items: tuple[EstimateSummary, ...]
+    next: str | None
 
 
 class EstimateRequest(Input, frozen=True, kw_only=True):
@@ -1612,17 +1853,20 @@ class Production(Answer, frozen=True, kw_only=True):
     Exactly one rate is given, and it decides what drives the task: an area, a length, a volume or
     a count per hour. A task with none takes `set_up` alone. More people than `workers` work as
     further gangs of that size, up to `gangs_maximum`. `dry_for` is the elapsed time that the floor
-    then dries, nights included, before anything is placed on it or worked into it.
+    then dries, nights included, before anything is placed on it or worked into it. The rate is that
+    of a machine or tool of `machine_width`, where it has one.
 
     `roles` and `layers` restrict it to coats of products of those roles, and to system layers of
     those ids, with the work before and after them. The most specific production of a task counts:
-    layers before roles before none. Work outside any layer takes one without restriction.
+    layers before roles before none. Work outside any layer takes one without restriction. In the
+    preparation it may go on at the same time as the task of `beside` that stands next to it.
     """
 
     task: str
     method: str
     driver: str
     area_rate: Quantity | None = None
+    beside: tuple[str, ...] = ()
     count_per_hour: float | None = None
     dry_for: dt.timedelta = dt.timedelta(seconds=0.0)
     equipment: tuple[str, ...] = ()
@@ -1630,6 +1874,7 @@ class Production(Answer, frozen=True, kw_only=True):
     gangs_maximum: int = 1
     layers: tuple[str, ...] = ()
     length_rate: Quantity | None = None
+    machine_width: Quantity | None = None
     minimum: dt.timedelta = dt.timedelta(seconds=0.0)
     roles: tuple[str, ...] = ()
     set_up: dt.timedelta = dt.timedelta(seconds=0.0)
@@ -1642,11 +1887,13 @@ class Travel(Answer, frozen=True, kw_only=True):
 
     `mobilisation` is paid for each visit; `hours_per_worker` are paid travel, `per` visit or per
     worked day. A visit ends when no work is done for `visit_ends_after_idle_days` days in a row,
-    weekends and closed dates included; left out, the crew comes once and stays.
+    weekends and closed dates included; left out, the crew comes once and stays. Each worker is
+    paid for `minimum_call_out` at least of each visit, travel aside.
     """
 
     mobilisation: Decimal
     hours_per_worker: dt.timedelta
+    minimum_call_out: dt.timedelta = dt.timedelta(seconds=0.0)
     per: str = "visit"
     visit_ends_after_idle_days: int | None = None
 
@@ -1655,8 +1902,10 @@ class RateBook(Answer, frozen=True, kw_only=True):
     """Wages, production rates and machines of the contractor.
 
     Hours beyond `standard_day` are overtime; a day on which any work is done is paid for
-    `minimum_paid_day` at least. Areas below `small_area` take the "small_area"
-    factor. `applicator_soak` is what one roller or brush drinks in each coat before it gives any
+    `minimum_paid_day` at least. Areas below `small_area` take the "small_area" factor, areas whose
+    mean slope is `steep_from_percent` or more "steep", surfaces from `hot_from` on "hot", and those
+    up to `cold_up_to` "cold". `applicator_soak` is what one roller or brush drinks in each coat
+    before it gives any
     back.
     """
 
@@ -1667,10 +1916,13 @@ class RateBook(Answer, frozen=True, kw_only=True):
     productions: tuple[Production, ...]
     travel: Travel
     applicator_soak: Quantity = Quantity(0.0, "L")
+    cold_up_to: Quantity = Quantity(10.0, "degC")
     equipment: tuple[Equipment, ...] = ()
+    hot_from: Quantity = Quantity(30.0, "degC")
     minimum_paid_day: dt.timedelta = dt.timedelta(seconds=0.0)
     small_area: Quantity = Quantity(0.0, "m2")
     standard_day: dt.timedelta = dt.timedelta(seconds=28800.0)
+    steep_from_percent: float = 5.0
 
 
 class RateBookPage(Answer, frozen=True, kw_only=True):

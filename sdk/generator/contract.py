@@ -10,6 +10,7 @@ JSON = "application/json"
 # where the operation's own id would read badly as a method
 NAMES = {
     "calculateEstimate": "calculate",
+    "compareEstimates": "compare",
     "getContract": "contract",
     "getHealth": "health",
     "getReadiness": "readiness",
@@ -17,7 +18,7 @@ NAMES = {
 
 
 # what a method's name ends in, where it asks for another media type than JSON
-SUFFIXES = {"image/svg+xml": "_drawing", "text/csv": "_table"}
+SUFFIXES = {"image/svg+xml": "_drawing", "text/calendar": "_calendar", "text/csv": "_table"}
 
 
 class Parameter(NamedTuple):

@@ -254,6 +254,11 @@ BROKEN: list[tuple[str, str, Change]] = [
         ),
     ),
     (
+        "/rate_books/0/cold_up_to",
+        "cold-not-below-hot",
+        put("rate_books", 0, "cold_up_to", "30 degC"),
+    ),
+    (
         "/rate_books/0/minimum_paid_day",
         "minimum-beyond-standard",
         put("rate_books", 0, "minimum_paid_day", "PT9H"),

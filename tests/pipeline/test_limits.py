@@ -84,12 +84,24 @@ def at_weekends(body: dict[str, Any]) -> None:
     body["job"]["calendar"]["working_days"] = ["fri", "sat"]
 
 
+def with_months(body: dict[str, Any]) -> None:
+    body["job"]["months"] = [
+        {"month": 6, "air_temperature": "20 degC", "relative_humidity_percent": 40}
+    ]
+
+
 def nothing(_body: dict[str, Any]) -> None:
     """The limit bears on every job."""
 
 
 def set_substrate(field: str, value: Any) -> Change:
     return lambda body: body["site"]["substrate"].update({field: value})
+
+
+def with_joints(body: dict[str, Any]) -> None:
+    areas(body)[0]["outline"] = {"kind": "rectangle", "length": "60 m", "width": "20 m"}
+    joint = {"length": "20 m", "width": "5 mm", "depth": "30 mm", "treatment": "honour"}
+    areas(body)[0]["joints"] = [joint] * 8
 
 
 def of_system(name: str) -> Change:
@@ -106,9 +118,12 @@ JOBS: dict[str, Change] = {
     "texture-of-verticals-not-filled": with_walls,
     "broadcast-texture-not-filled": of_system("harbour-broadcast"),
     "one-task-at-a-time": nothing,
+    "section-joints-to-be-found": with_joints,
+    "mix-cut-by-section": with_joints,
     "overtime-by-day": at_weekends,
     "labour-undated": nothing,
     "conditions-constant": nothing,
+    "forecast-moves-dates-only": with_months,
     "cure-by-temperature-alone": nothing,
     "price-of-own-work": nothing,
 }
@@ -167,9 +182,6 @@ CATALOGUES: dict[str, tuple[Catalogue, Catalogue]] = {
 FAULTS: dict[str, Change] = {
     "coat-longer-than-shift": lambda body: areas(body)[0].update(
         outline={"kind": "rectangle", "length": "90 m", "width": "60 m"}
-    ),
-    "climate-gate-closed": lambda body: body["job"].update(
-        conditions={"relative_humidity_percent": 97}
     ),
 }
 ELSEWHERE = {"mixes-too-large-for-conditions", "purchase-not-proven"}

@@ -6,12 +6,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from filmbuild.pipeline.public_holidays import UnknownHolidaysError, holiday_dates
 from filmbuild.pipeline.workdays import (
     NoWorkingTimeError,
-    UnknownHolidaysError,
     WorkingCalendar,
     WorkingRules,
-    holiday_dates,
     rule_faults,
     to_instant,
     to_moment,

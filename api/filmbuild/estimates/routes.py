@@ -19,6 +19,7 @@ from filmbuild.edge.paging import PageQuery
 from filmbuild.estimates.service import CREATED, EstimateService
 from filmbuild.estimates.wire import EstimatePage, StoredEstimate
 from filmbuild.pipeline.requests import (
+    ComparisonRequest,
     EstimateRequest,
     LabourRequest,
     MaterialsRequest,
@@ -26,6 +27,7 @@ from filmbuild.pipeline.requests import (
     TakeoffRequest,
 )
 from filmbuild.pipeline.results import (
+    ComparisonDocument,
     EstimateDocument,
     LabourDocument,
     MaterialsDocument,
@@ -86,10 +88,12 @@ def stage_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
             "schedule",
             "Dates of the work, and when the floor may be used",
             "From a site, or from the answer of /v1/labour: give exactly one of `site` and "
-            "`labour`. `job.start` is needed.",
+            "`labour`. `job.start` is needed. `Accept` chooses between the whole schedule, a bar "
+            "chart, a calendar file and a table of it.",
             ScheduleRequest,
             ScheduleDocument,
             service.schedule,
+            _schedule_representations(service),
         ),
         Operation(
             method="POST",
@@ -102,6 +106,21 @@ def stage_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
             query=NoQuery,
             body=EstimateRequest,
             answer=EstimateDocument,
+        ),
+        Operation(
+            method="POST",
+            path="/v1/comparisons",
+            id="compareEstimates",
+            tag="estimates",
+            summary="The same job in several ways, side by side",
+            description="The site is measured once, and the job estimated with each of up to 20 "
+            "crews, starts, systems, calendars or conditions. Each variant has its figures, or "
+            "why it cannot be done; the cheapest and the earliest are named. All are priced on "
+            f"the same day.\n\n{_REPEATABLE}",
+            handler=_computing(service.comparison),
+            query=NoQuery,
+            body=ComparisonRequest,
+            answer=ComparisonDocument,
         ),
     )
 
@@ -220,5 +239,36 @@ def _takeoff_representations(
             description="A line for each area and one for all of them (RFC 4180). Titles give the "
             "units. Text that a spreadsheet would take for a formula has an apostrophe before it.",
             handler=_computing(service.takeoff_table),
+        ),
+    )
+
+
+def _schedule_representations(
+    service: EstimateService,
+) -> tuple[Representation[ScheduleRequest, NoQuery], ...]:
+    return (
+        Representation(
+            media_type="image/svg+xml",
+            summary="A bar chart of the schedule",
+            description="A row for each activity under days and dates in the site's time zone, as "
+            "wide as A4 paper on its side: SVG 1.1 without scripts or references to anything "
+            "outside of it.",
+            handler=_computing(service.schedule_chart, (("content-security-policy", _POLICY),)),
+        ),
+        Representation(
+            media_type="text/calendar; charset=utf-8",
+            summary="A calendar of the schedule",
+            description="An iCalendar file (RFC 5545) with an event for each day's work on an "
+            "activity, each cure, and each opening of the site. Its events keep their UID when "
+            "the same job is planned anew.",
+            handler=_computing(service.schedule_calendar),
+        ),
+        Representation(
+            media_type="text/csv; charset=utf-8; header=present",
+            summary="A table of the schedule",
+            description="A line for each activity, each cure, and each use that the site is "
+            "closed to (RFC 4180), with times by the site's clock and in UTC. Text that a "
+            "spreadsheet would take for a formula has an apostrophe before it.",
+            handler=_computing(service.schedule_table),
         ),
     )

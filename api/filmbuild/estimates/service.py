@@ -20,17 +20,20 @@ from filmbuild.estimates.assemble import catalogue_for
 from filmbuild.estimates.wire import EstimatePage, EstimateSummary
 from filmbuild.money import Currency, Exact, Money
 from filmbuild.pipeline import estimate as pipeline
+from filmbuild.pipeline.comparison import comparison_document
 from filmbuild.pipeline.drawing import takeoff_drawing
 from filmbuild.pipeline.requests import (
+    ComparisonRequest,
     EstimateRequest,
     LabourRequest,
     MaterialsRequest,
     ScheduleRequest,
     TakeoffRequest,
 )
-from filmbuild.pipeline.results import EstimateDocument, TakeoffDocument
+from filmbuild.pipeline.results import EstimateDocument, ScheduleDocument, TakeoffDocument
 from filmbuild.pipeline.specification import Catalogue
 from filmbuild.pipeline.takeoff import takeoff_table
+from filmbuild.pipeline.timeline import schedule_calendar, schedule_chart, schedule_table
 
 T = TypeVar("T")
 CREATED = 201
@@ -89,6 +92,30 @@ class EstimateService:
             content, lambda: encode(pipeline.schedule_document(request, catalogue), request.units)
         )
 
+    async def schedule_calendar(self, request: ScheduleRequest, _content: bytes) -> bytes:
+        return await self._timeline(request, schedule_calendar)
+
+    async def schedule_chart(self, request: ScheduleRequest, _content: bytes) -> bytes:
+        return await self._timeline(request, schedule_chart)
+
+    async def schedule_table(self, request: ScheduleRequest, _content: bytes) -> bytes:
+        return await self._timeline(request, schedule_table)
+
+    async def _timeline(
+        self, request: ScheduleRequest, write: Callable[[ScheduleDocument], str]
+    ) -> bytes:
+        catalogue = await self._catalogue(request, request.labour)
+        return await asyncio.to_thread(
+            lambda: write(pipeline.schedule_document(request, catalogue)).encode()
+        )
+
+    async def comparison(self, request: ComparisonRequest, _content: bytes) -> bytes:
+        """In a thread: it takes as long as all of its variants together."""
+        catalogue = await self._catalogue(request)
+        return await asyncio.to_thread(
+            lambda: encode(comparison_document(request, catalogue), request.units)
+        )
+
     async def calculation(self, request: EstimateRequest, content: bytes) -> bytes:
         catalogue = await self._catalogue(request)
         return await _run(
@@ -137,7 +164,11 @@ class EstimateService:
 
     async def _catalogue(
         self,
-        request: MaterialsRequest | LabourRequest | ScheduleRequest | EstimateRequest,
+        request: MaterialsRequest
+        | LabourRequest
+        | ScheduleRequest
+        | EstimateRequest
+        | ComparisonRequest,
         previous: TakeoffDocument | None = None,
     ) -> Catalogue:
         earlier = None if previous is None else previous.priced_on

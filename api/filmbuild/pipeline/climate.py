@@ -102,6 +102,22 @@ def gate(conditions: Conditions, limits: ApplicationLimits) -> tuple[Breach, ...
     return tuple(breaches)
 
 
+def is_open(conditions: Conditions, limits: ApplicationLimits) -> bool:
+    """Whether `gate` finds nothing, told without working out what would help."""
+    air, surface = conditions.air, conditions.surface
+    return (
+        (limits.air_minimum is None or air >= limits.air_minimum)
+        and (limits.air_maximum is None or air <= limits.air_maximum)
+        and (limits.surface_minimum is None or surface >= limits.surface_minimum)
+        and (limits.surface_maximum is None or surface <= limits.surface_maximum)
+        and (
+            limits.humidity_maximum is None
+            or conditions.relative_humidity <= limits.humidity_maximum
+        )
+        and dew_point_margin(conditions) >= limits.dew_point_margin
+    )
+
+
 def _temperature_breaches(conditions: Conditions, limits: ApplicationLimits) -> list[Breach]:
     found = []
     air, surface = conditions.air, conditions.surface

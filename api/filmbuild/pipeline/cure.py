@@ -5,6 +5,7 @@ temperature; outside them the rule named by the product takes over from the near
 """
 
 import math
+from bisect import bisect_right
 from collections.abc import Sequence
 from itertools import pairwise
 from typing import Literal
@@ -14,6 +15,9 @@ import msgspec
 GAS_CONSTANT = 8.314462618  # J/(mol K), exact to these digits since the 2019 SI
 ICE_POINT = 273.15
 EC2_ICE_POINT = 273.0  # EN 1992-1-1 prints the rounded value
+
+
+MOST_KNOWN_RATES = 4_096
 
 
 class TimePoint(msgspec.Struct, frozen=True):
@@ -99,6 +103,49 @@ def time_at(points: Sequence[TimePoint], temperature: float, outside: OutsideRul
             return _interpolated(cooler, warmer, temperature)
     nearest = ordered[0] if temperature < ordered[0].temperature else ordered[-1]
     return _outside(nearest, temperature, outside)
+
+
+class CureRate:
+    """Progress per second, 1 / `time_at`, of one table: read quickly at many temperatures."""
+
+    def __init__(self, points: Sequence[TimePoint], outside: OutsideRule) -> None:
+        ordered = sorted(points, key=_temperature)
+        self._temperatures = [point.temperature for point in ordered]
+        self._logarithms = [-math.log(point.duration) for point in ordered]
+        self._slopes = [
+            math.log(cooler.duration / warmer.duration) / (warmer.temperature - cooler.temperature)
+            for cooler, warmer in pairwise(ordered)
+        ]
+        self._outside = outside
+        self._known: dict[float, float] = {}
+
+    def at(self, temperature: float) -> float:
+        """Weather comes to a tenth of a degree, so that few temperatures are worked out."""
+        rate = self._known.get(temperature)
+        if rate is None:
+            if len(self._known) >= MOST_KNOWN_RATES:
+                self._known.clear()
+            rate = self._known[temperature] = self._worked_out(temperature)
+        return rate
+
+    def _worked_out(self, temperature: float) -> float:
+        stated = self._temperatures
+        place = bisect_right(stated, temperature) - 1
+        if 0 <= place < len(self._slopes):
+            beyond = temperature - stated[place]
+            return math.exp(self._logarithms[place] + self._slopes[place] * beyond)
+        place = max(place, 0)
+        rate = math.exp(self._logarithms[place])
+        if temperature == stated[place]:
+            return rate
+        if isinstance(self._outside, Halving):
+            return rate * halving_factor(temperature, stated[place], self._outside.step)
+        energy = self._outside.activation_energy
+        return rate * arrhenius_factor(temperature, stated[place], energy)
+
+    def covers(self, temperature: float) -> bool:
+        """Whether the table itself reaches a temperature."""
+        return self._temperatures[0] <= temperature <= self._temperatures[-1]
 
 
 def _temperature(point: TimePoint) -> float:

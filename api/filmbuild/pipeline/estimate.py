@@ -4,12 +4,12 @@ from collections.abc import Iterable
 
 import msgspec
 
-from filmbuild.errors import Faults
+from filmbuild.errors import Faults, FilmbuildError
 from filmbuild.pipeline import limits
 from filmbuild.pipeline.cautions import cautions_of
 from filmbuild.pipeline.intake import basis_of, check_document, check_job
-from filmbuild.pipeline.job import Job
-from filmbuild.pipeline.labour import plan_labour
+from filmbuild.pipeline.job import Job, UnitSystem
+from filmbuild.pipeline.labour import choose_crew, plan_labour
 from filmbuild.pipeline.materials import plan_materials
 from filmbuild.pipeline.plausibility import check_conditions, implausible
 from filmbuild.pipeline.price import price_job
@@ -32,7 +32,7 @@ from filmbuild.pipeline.results import (
     Takeoff,
     TakeoffDocument,
 )
-from filmbuild.pipeline.schedule import check_calendar, check_start, plan_schedule
+from filmbuild.pipeline.schedule import check_calendar, check_forecast, check_start, plan_schedule
 from filmbuild.pipeline.selection import Selection, select
 from filmbuild.pipeline.site import Site
 from filmbuild.pipeline.specification import Catalogue
@@ -82,7 +82,7 @@ class _Run(msgspec.Struct):
             self.at_labour,
             self.notes,
         )
-        self.notes += limits.of_schedule(schedule)
+        self.notes += limits.of_schedule(schedule, self.job)
         return schedule
 
     def said(self) -> tuple[Note, ...]:
@@ -96,20 +96,32 @@ class _Run(msgspec.Struct):
         return cautions_of(takeoff, labour, self.selection, self.catalogue, added)
 
 
+class Measured(msgspec.Struct, frozen=True):
+    """A takeoff, with the notes that were left on the way."""
+
+    takeoff: Takeoff
+    notes: tuple[Note, ...]
+
+
+def measure(site: Site, faults: Faults, units: UnitSystem) -> Measured:
+    """Raises InvalidInput; `faults` is rooted at the site."""
+    notes: list[Note] = []
+    takeoff = take_off(site, faults, units, notes)
+    notes += limits.of_takeoff(takeoff)
+    return Measured(takeoff, tuple(notes))
+
+
 def takeoff_document(request: TakeoffRequest) -> TakeoffDocument:
     """Measure the site. Raises InvalidInput."""
-    faults = Faults()
-    notes: list[Note] = []
-    takeoff = take_off(request.site, faults.at("site"), request.units, notes)
-    notes += limits.of_takeoff(takeoff)
+    measured = measure(request.site, Faults().at("site"), request.units)
     return TakeoffDocument(
         engine_version=ENGINE_VERSION,
         catalogue_revision=None,
         priced_on=None,
         units=request.units,
-        notes=tuple(notes),
+        notes=measured.notes,
         cautions=(),
-        takeoff=takeoff,
+        takeoff=measured.takeoff,
     )
 
 
@@ -172,9 +184,14 @@ def schedule_document(request: ScheduleRequest, catalogue: Catalogue) -> Schedul
     )
 
 
-def estimate_document(request: EstimateRequest, catalogue: Catalogue) -> EstimateDocument:
-    """Everything from takeoff to price. Raises InvalidInput and Infeasible."""
-    takeoff, run = _begin(request, None, "", catalogue)
+def estimate_document(
+    request: EstimateRequest, catalogue: Catalogue, measured: Measured | None = None
+) -> EstimateDocument:
+    """Everything from takeoff to price. Raises InvalidInput and Infeasible.
+
+    `measured` is the takeoff of the request's site in its units, where it has been made already.
+    """
+    takeoff, run = _begin(request, None, "", catalogue, measured)
     materials = run.materials(takeoff)
     labour = run.labour(takeoff, materials)
     schedule = run.schedule(takeoff, materials, labour)
@@ -200,7 +217,11 @@ _Asked = MaterialsRequest | LabourRequest | ScheduleRequest | EstimateRequest
 
 
 def _begin(
-    request: _Asked, previous: TakeoffDocument | None, name: str, catalogue: Catalogue
+    request: _Asked,
+    previous: TakeoffDocument | None,
+    name: str,
+    catalogue: Catalogue,
+    measured: Measured | None = None,
 ) -> tuple[Takeoff, _Run]:
     """The takeoff, measured or handed in as part of the document called `name`.
 
@@ -210,6 +231,7 @@ def _begin(
     _need_one(site, previous, name, faults)
     at_job = faults.at("job")
     check_conditions(job, at_job)
+    check_forecast(job, at_job)
     if isinstance(request, ScheduleRequest | EstimateRequest):
         check_calendar(job, at_job)
     else:
@@ -220,9 +242,14 @@ def _begin(
     notes: list[Note] = []
     if site is not None:
         faults.raise_if_any()
-        takeoff = take_off(site, faults.at("site"), request.units, notes)
-        notes += limits.of_takeoff(takeoff)
+        measured = measured or measure(site, faults.at("site"), request.units)
+        takeoff = measured.takeoff
+        notes += measured.notes
+        selection = _with_smallest_crew(takeoff, job, selection, catalogue)
     elif previous is not None:
+        if job.available:
+            faults.raise_if_any()
+        selection = _with_smallest_crew(previous.takeoff, job, selection, catalogue)
         check_job(previous, job, selection, catalogue, request.units, faults, name)
         faults.raise_if_any()
         takeoff = previous.takeoff
@@ -233,6 +260,23 @@ def _begin(
     notes += selection.notes
     notes += implausible(job, selection)
     return takeoff, _Run(job, catalogue, selection, at_job, faults.at("labour", "labour"), notes)
+
+
+def _with_smallest_crew(
+    takeoff: Takeoff, job: Job, selection: Selection, catalogue: Catalogue
+) -> Selection:
+    """As it is, unless the job leaves it open who of the people available comes."""
+    if not job.available:
+        return selection
+
+    def mixes(crew: Selection) -> bool:
+        try:
+            plan_materials(takeoff, job, crew, catalogue, Faults(), [])
+        except FilmbuildError:
+            return False
+        return True
+
+    return choose_crew(takeoff, job, selection, catalogue, mixes)
 
 
 def _carried(previous: TakeoffDocument, catalogue: Catalogue) -> Iterable[Note]:

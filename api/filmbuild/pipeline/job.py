@@ -1,6 +1,6 @@
 """What a job is run under, beside its site: system, weather, people, calendar and terms."""
 
-from datetime import date
+from datetime import date, datetime
 from typing import Annotated, Literal
 
 from msgspec import Meta
@@ -20,6 +20,24 @@ class Conditions(Input, frozen=True, kw_only=True):
     air_temperature: Temperature = Temperature(20.0)
     surface_temperature: Temperature = Temperature(20.0)
     relative_humidity_percent: Percentage = 50.0
+
+
+class ForecastStep(Input, frozen=True, kw_only=True):
+    """Air and floor from `at` until the next step; the surface follows the air if left out."""
+
+    at: Annotated[datetime, Meta(tz=True)]
+    air_temperature: Temperature
+    surface_temperature: Temperature | None = None
+    relative_humidity_percent: Percentage
+
+
+class MonthConditions(Input, frozen=True, kw_only=True):
+    """Design values of a calendar month, 1 being January."""
+
+    month: Annotated[int, Meta(ge=1, le=12)]
+    air_temperature: Temperature
+    surface_temperature: Temperature | None = None
+    relative_humidity_percent: Percentage
 
 
 class CrewMember(Input, frozen=True, kw_only=True):
@@ -43,11 +61,19 @@ class ShiftBreak(Input, frozen=True, kw_only=True):
     end: ClockTime
 
 
+class ClosedPeriod(Input, frozen=True, kw_only=True):
+    """Days on which no work is done, the first and the last among them."""
+
+    first: date
+    last: date
+
+
 class WorkCalendar(Input, frozen=True, kw_only=True):
     """Local working hours; `time_zone` is an IANA name.
 
     `breaks` lie inside the shift, in order and apart. Work stops for them, except that a coat
-    goes on through them once it has begun, and its crew is paid.
+    goes on through them once it has begun, and its crew is paid. A shift whose end is before its
+    start works through the night, and belongs to the day on which it starts.
     """
 
     time_zone: Annotated[str, Meta(min_length=1, max_length=64)] = "UTC"
@@ -63,6 +89,7 @@ class WorkCalendar(Input, frozen=True, kw_only=True):
     )
     holidays: Holidays | None = None
     closed_dates: Annotated[tuple[date, ...], Meta(max_length=1_000)] = ()
+    closed_periods: Annotated[tuple[ClosedPeriod, ...], Meta(max_length=100)] = ()
 
 
 class Terms(Input, frozen=True, kw_only=True):
@@ -81,15 +108,26 @@ class Job(Input, frozen=True, kw_only=True):
     """One coating system on one site.
 
     `crew` may be empty: then two people of the rate book's first class are taken, and the result
-    says so. `start` is the first day on which work may begin; stages that give no dates do
+    says so; or, of the people `available`, the smallest crew that places every mix in time and
+    each coat in as few sections as all of them would, the first in the list first. `start` is the first day on which work may begin; stages that give no dates do
     without it. `priced_on` is the day whose prices hold: left out, it is `start`, or else the day
     the catalogue revision was made, so that the same request always finds the same prices.
+
+    A `forecast`, in order of time, gives dates their weather: each coat waits for its first good
+    window, and cures as warm as it is. Where it ends, the `months` go on, and where these are
+    silent, the `conditions`. Without any of the three beyond a forecast, nothing is placed there.
+    `missed_recoat` says what is done where a coat would come after the recoat maximum of the coat
+    below: abrade the floor first, or hold the coat below back until both fit.
     """
 
     system: Identifier
     rate_book: Identifier | None = None
     conditions: Conditions | None = None
+    forecast: Annotated[tuple[ForecastStep, ...], Meta(max_length=2_400)] = ()
+    months: Annotated[tuple[MonthConditions, ...], Meta(max_length=12)] = ()
+    missed_recoat: Literal["abrade", "hold_back"] = "abrade"
     crew: Annotated[tuple[CrewMember, ...], Meta(max_length=20)] = ()
+    available: Annotated[tuple[CrewMember, ...], Meta(max_length=20)] = ()
     calendar: WorkCalendar = WorkCalendar()
     start: date | None = None
     priced_on: date | None = None

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from filmbuild.pipeline.job import WorkCalendar
+from filmbuild.pipeline.job import Job, WorkCalendar
 from filmbuild.pipeline.plausibility import shift_hours
 from filmbuild.pipeline.results import Labour, Materials, Schedule, Takeoff
 from filmbuild.pipeline.specification import Catalogue, Product, RateBook
@@ -37,7 +37,8 @@ _BROADCAST = Note(
 )
 _ONE_CREW = Note(
     "one-task-at-a-time",
-    "One crew does one task after the other; no two tasks are done side by side.",
+    "One crew does one task after the other; only in the preparation, and where the rate book says "
+    "so, do two tasks go on side by side.",
 )
 _ONE_VISIT = Note(
     "single-visit",
@@ -51,8 +52,13 @@ _OVERTIME = Note(
 )
 _CONSTANT = Note(
     "conditions-constant",
-    "Air and surface are taken to stay as given from the first day to the last. The plan does not "
-    "wait for better weather.",
+    "Air and surface are taken to stay as given from the first day to the last. With a forecast, or "
+    "design values of the months, the plan waits for its windows and cures as the weather lets it.",
+)
+_DATES_ONLY = Note(
+    "forecast-moves-dates-only",
+    "The weather of the forecast moves dates and cure. Mixes and the pace of work are those of the "
+    "job's conditions.",
 )
 _CURE = Note(
     "cure-by-temperature-alone",
@@ -116,8 +122,10 @@ def of_labour(labour: Labour, calendar: WorkCalendar, rate_book: RateBook) -> It
         yield _OVERTIME
 
 
-def of_schedule(schedule: Schedule) -> Iterator[Note]:
-    if schedule.first_day != schedule.last_day:
+def of_schedule(schedule: Schedule, job: Job) -> Iterator[Note]:
+    if job.forecast or job.months:
+        yield _DATES_ONLY
+    elif schedule.first_day != schedule.last_day:
         yield _CONSTANT
     yield _CURE
 

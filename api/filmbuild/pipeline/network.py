@@ -6,7 +6,7 @@ reported, so that the caller can answer them (abrade before the next coat, or go
 
 import heapq
 from collections.abc import Sequence
-from typing import Literal, NamedTuple, TypeAlias
+from typing import Literal, NamedTuple, Protocol, TypeAlias
 
 import msgspec
 
@@ -30,6 +30,29 @@ class CycleError(NetworkError):
         self.members = tuple(members)
 
 
+class Course(Protocol):
+    """A lag whose length depends on when it runs, such as a cure in changing weather.
+
+    Each moment rises with the one that it is taken for.
+    """
+
+    def ready(self, finish: float) -> float:
+        """When the successor may start, after the predecessor ended."""
+        ...
+
+    def closes(self, finish: float) -> float | None:
+        """When it may start no more, or None if it always may."""
+        ...
+
+    def finish_by(self, start: float) -> float:
+        """The latest end of the predecessor with which the successor may start."""
+        ...
+
+    def finish_from(self, start: float) -> float:
+        """The earliest end of the predecessor with which it still may."""
+        ...
+
+
 class Activity(msgspec.Struct, frozen=True):
     id: str
     duration: float
@@ -39,7 +62,8 @@ class Link(msgspec.Struct, frozen=True):
     """Finish to start, with lags from the predecessor's end to the successor's start.
 
     The successor waits for `minimum_lag` and, where there is one, should not wait past
-    `maximum_lag`. `time` says what the lags are counted in; it matters only on a calendar.
+    `maximum_lag`. `time` says what the lags are counted in; it matters only on a calendar,
+    where a `course` takes the place of both lags.
     """
 
     predecessor: str
@@ -47,6 +71,7 @@ class Link(msgspec.Struct, frozen=True):
     minimum_lag: float = 0.0
     maximum_lag: float | None = None
     time: LagTime = "elapsed"
+    course: Course | None = None
 
 
 class LagViolation(msgspec.Struct, frozen=True):

@@ -63,11 +63,11 @@ def implausible(job: Job, selection: Selection) -> Iterator[Note]:
 
 
 def shift_hours(calendar: WorkCalendar) -> float:
-    """By the clock; zero or less where the shift ends before it starts."""
+    """By the clock, past midnight where the shift ends before it starts."""
     start, end = (
         60 * int(clock[:2]) + int(clock[3:]) for clock in (calendar.shift_start, calendar.shift_end)
     )
-    return (end - start) / 60
+    return (end - start) % (24 * 60) / 60
 
 
 def _wages(selection: Selection) -> Iterator[Note]:

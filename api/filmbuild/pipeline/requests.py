@@ -4,13 +4,14 @@ A document is handed back as it was answered, with the job that it was computed 
 checked against one another, and the job against the document's `basis`.
 """
 
+from datetime import date
 from typing import Annotated
 
 from msgspec import Meta
 
-from filmbuild.pipeline.job import Job, UnitSystem
+from filmbuild.pipeline.job import Conditions, CrewMember, Job, UnitSystem, WorkCalendar
 from filmbuild.pipeline.results import LabourDocument, MaterialsDocument, TakeoffDocument
-from filmbuild.pipeline.site import Input, Label, Site
+from filmbuild.pipeline.site import Identifier, Input, Label, Site
 
 Revision = Annotated[int, Meta(ge=1, le=2_147_483_647)]
 
@@ -49,6 +50,31 @@ class ScheduleRequest(_JobRequest, frozen=True, kw_only=True):
 
     site: Site | None = None
     labour: LabourDocument | None = None
+
+
+class Variant(Input, frozen=True, kw_only=True):
+    """What a variant of the job has of its own; what is left out is as in the job.
+
+    A `crew`, or the people `available`, stands in the place of both of the job's.
+    """
+
+    label: Label
+    system: Identifier | None = None
+    crew: Annotated[tuple[CrewMember, ...], Meta(min_length=1, max_length=20)] | None = None
+    available: Annotated[tuple[CrewMember, ...], Meta(min_length=1, max_length=20)] | None = None
+    start: date | None = None
+    calendar: WorkCalendar | None = None
+    conditions: Conditions | None = None
+
+
+class ComparisonRequest(_JobRequest, frozen=True, kw_only=True):
+    """One site and one job, and the ways in which the job might be done, each with a label of its own.
+
+    A variant of nothing but a label is the job as it stands.
+    """
+
+    site: Site
+    variants: Annotated[tuple[Variant, ...], Meta(min_length=1, max_length=20)]
 
 
 class EstimateRequest(_JobRequest, frozen=True, kw_only=True):

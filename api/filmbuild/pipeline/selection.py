@@ -1,11 +1,11 @@
 """Which catalogue records a job runs on, and what was assumed where the job left a choice open."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 
 import msgspec
 
 from filmbuild.errors import Faults
-from filmbuild.pipeline.job import Conditions, Job
+from filmbuild.pipeline.job import Conditions, ForecastStep, Job
 from filmbuild.pipeline.specification import (
     Catalogue,
     LabourClass,
@@ -15,7 +15,8 @@ from filmbuild.pipeline.specification import (
     System,
     TaskCode,
 )
-from filmbuild.pipeline.trace import Note
+from filmbuild.pipeline.trace import Note, Trace
+from filmbuild.quantities import Temperature
 
 ASSUMED_CREW = 2
 """People taken when a job names no crew: one mixes, one places (common practice, no source)."""
@@ -25,7 +26,8 @@ class Selection(msgspec.Struct, frozen=True, kw_only=True):
     """The records of one job. `crew` pairs each labour class with its head count.
 
     `productions` are those that any work may take, and `of_coats` those that are restricted to
-    some coats, by task, the most specific first.
+    some coats, by task, the most specific first. `choice` says how the crew was chosen of the
+    people available.
     """
 
     system: System
@@ -36,6 +38,7 @@ class Selection(msgspec.Struct, frozen=True, kw_only=True):
     workers: int
     conditions: Conditions
     notes: tuple[Note, ...]
+    choice: Trace | None = None
 
     def production_for(
         self, task: TaskCode, layer: str | None = None, role: ProductRole | None = None
@@ -65,6 +68,17 @@ def select(job: Job, catalogue: Catalogue, faults: Faults) -> Selection:
         msg = "a selection without faults has a system and a rate book"
         raise AssertionError(msg)
     conditions = job.conditions
+    if conditions is None and job.forecast:
+        conditions = mean_conditions(job.forecast)
+        notes.append(
+            Note(
+                "conditions-of-forecast",
+                "No conditions were given: mixes, pace of work and the cure after the forecast are "
+                f"those of its mean, air {conditions.air_temperature:.1f} and surface "
+                f"{conditions.surface_temperature:.1f} degC at "
+                f"{conditions.relative_humidity_percent:.0f} % relative humidity.",
+            )
+        )
     if conditions is None:
         conditions = Conditions()
         notes.append(
@@ -85,6 +99,32 @@ def select(job: Job, catalogue: Catalogue, faults: Faults) -> Selection:
         workers=sum(count for _, count in crew),
         conditions=conditions,
         notes=tuple(notes),
+    )
+
+
+def with_crew(selection: Selection, people: int) -> Selection:
+    """The same records with the first so many people of the crew."""
+    crew, left = [], people
+    for labour_class, count in selection.crew:
+        if left > 0:
+            crew.append((labour_class, min(count, left)))
+        left -= count
+    return msgspec.structs.replace(selection, crew=tuple(crew), workers=people)
+
+
+def mean_conditions(forecast: Sequence[ForecastStep]) -> Conditions:
+    """To a tenth of a degree, so that they are the same from what was written."""
+    air = [one.air_temperature for one in forecast]
+    surface = [
+        one.air_temperature if one.surface_temperature is None else one.surface_temperature
+        for one in forecast
+    ]
+    humidity = [one.relative_humidity_percent for one in forecast]
+    count = len(forecast)
+    return Conditions(
+        air_temperature=Temperature(round(sum(air) / count, 1)),
+        surface_temperature=Temperature(round(sum(surface) / count, 1)),
+        relative_humidity_percent=round(sum(humidity) / count),
     )
 
 
@@ -125,7 +165,11 @@ def _rate_book(job: Job, catalogue: Catalogue, faults: Faults) -> RateBook | Non
 def _crew(
     job: Job, rate_book: RateBook, faults: Faults, notes: list[Note]
 ) -> tuple[tuple[LabourClass, int], ...]:
-    if not job.crew:
+    if job.crew and job.available:
+        detail = "give the crew, or the people available, of whom the smallest crew is taken"
+        faults.add("exactly-one", detail, "available")
+    members, field = (job.available, "available") if job.available else (job.crew, "crew")
+    if not members:
         first = rate_book.classes[0]
         notes.append(
             Note("crew-assumed", f"No crew was given: {ASSUMED_CREW} x {first.name} are assumed.")
@@ -133,11 +177,11 @@ def _crew(
         return ((first, ASSUMED_CREW),)
     classes = {one.id: one for one in rate_book.classes}
     crew = []
-    for index, member in enumerate(job.crew):
+    for index, member in enumerate(members):
         labour_class = classes.get(member.labour_class)
         if labour_class is None:
             detail = _accepted("labour class", classes)
-            faults.add("unknown-labour-class", detail, "crew", index, "labour_class")
+            faults.add("unknown-labour-class", detail, field, index, "labour_class")
         else:
             crew.append((labour_class, member.count))
     return tuple(crew)

@@ -52,6 +52,7 @@ __all__ = [
 ]
 
 QuarterTurn = Literal[0, 90, 180, 270]
+Access = Literal["plain", "hard"]
 EdgeKind = Literal["wall", "open", "joined"]
 
 
@@ -164,7 +165,8 @@ class EdgeStretch(Input, frozen=True, kw_only=True):
 class SiteArea(Input, frozen=True, kw_only=True):
     """One room, bay or run of floor. Areas of one `level` share a plan and may not overlap.
 
-    `place_before` names areas that may only be coated after this one.
+    `place_before` names areas that may only be coated after this one. `access` is hard where
+    people, machines and materials get there slowly: by stairs, through hatches, between machines.
     """
 
     id: Identifier
@@ -191,6 +193,7 @@ class SiteArea(Input, frozen=True, kw_only=True):
     existing_coatings: Annotated[tuple[ExistingCoating, ...], Meta(max_length=100)] = ()
     covers: Annotated[tuple[Cover, ...], Meta(max_length=500)] = ()
     substrate: Substrate | None = None
+    access: Access = "plain"
 
 
 class Site(Input, frozen=True, kw_only=True):

@@ -173,7 +173,7 @@ class _Plan:
 
     def _broken(self, position: int) -> LagViolation | None:
         for before, link in self.graph.predecessors[position]:
-            if link.maximum_lag is not None:
+            if link.maximum_lag is not None or link.course is not None:
                 begin, end = self.starts[position], self.finishes[before]
                 violation = _violation(link, end, begin, self.calendar)
                 if violation is not None:
@@ -232,7 +232,10 @@ class _Plan:
         for before, link in self.graph.predecessors[position]:
             moment = self._after(self.finishes[before], link)
             if moment > ready:
-                ready, cause, by, lag = moment, "link", before, link.minimum_lag
+                lag = link.minimum_lag
+                if link.course is not None:
+                    lag = max(moment - self.finishes[before], 0.0)
+                ready, cause, by = moment, "link", before
         if busy is not None and self.finishes[busy] > ready:
             ready, cause, by, lag = self.finishes[busy], "crew", busy, None
         if work.release is not None and work.release > ready:
@@ -240,11 +243,15 @@ class _Plan:
         return Binding(ready, cause, None if by is None else self.works[by].id, lag)
 
     def _after(self, finish: float, link: Link) -> float:
+        if link.course is not None:
+            return link.course.ready(finish)
         if link.time == "working":
             return self.calendar.add_working_time(finish, link.minimum_lag)
         return finish + link.minimum_lag
 
     def _before(self, start: float, link: Link) -> float:
+        if link.course is not None:
+            return link.course.finish_by(start)
         if link.time == "working":
             return self.calendar.subtract_working_time(start, link.minimum_lag)
         return start - link.minimum_lag
@@ -304,6 +311,19 @@ def calendar_schedule(
     return Timetable(start, finish, placements, _driving_path(placements, finish), violations)
 
 
+def earliest_finish(
+    works: Sequence[Work], links: Sequence[Link], calendar: WorkingCalendar, start: float
+) -> float:
+    """When the last activity ends, each as early as its own links, shift and gate let it.
+
+    Without crews this is the least that any order of work needs. Raises as `calendar_schedule`.
+    """
+    graph = build_graph([work.id for work in works], links)
+    plan = _Plan(works, graph, calendar, start, {})
+    plan.place_all(only_sound=False)
+    return max(plan.finishes, default=start)
+
+
 def _placement(plan: _Plan, position: int, late: float) -> Placement:
     work, begin, finish = plan.works[position], plan.starts[position], plan.finishes[position]
     late_finish, float_time = finish, 0.0
@@ -352,7 +372,7 @@ def _violations(plan: _Plan, links: Sequence[Link]) -> tuple[LagViolation, ...]:
     places = {work.id: position for position, work in enumerate(plan.works)}
     found = []
     for link in links:
-        if link.maximum_lag is None:
+        if link.maximum_lag is None and link.course is None:
             continue
         end = plan.finishes[places[link.predecessor]]
         begin = plan.starts[places[link.successor]]
@@ -363,6 +383,11 @@ def _violations(plan: _Plan, links: Sequence[Link]) -> tuple[LagViolation, ...]:
 def _violation(
     link: Link, end: float, begin: float, calendar: WorkingCalendar
 ) -> LagViolation | None:
+    if link.course is not None:
+        closes = link.course.closes(end)
+        if closes is None or begin <= closes + TOLERANCE:
+            return None
+        return LagViolation(link.predecessor, link.successor, closes - end, begin - end, link.time)
     working = link.time == "working"
     actual = calendar.working_time_between(end, begin) if working else begin - end
     if link.maximum_lag is None or actual <= link.maximum_lag + TOLERANCE:

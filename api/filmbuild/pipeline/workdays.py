@@ -12,7 +12,6 @@ from itertools import pairwise
 from typing import NamedTuple
 from zoneinfo import ZoneInfo, available_timezones
 
-import holidays
 import msgspec
 from msgspec.structs import replace
 
@@ -41,24 +40,11 @@ class NoWorkingTimeError(ValueError):
         self.moment = moment
 
 
-class UnknownHolidaysError(ValueError):
-    """No public holidays are known under this name; `field` is "country" or "subdivision"."""
-
-    def __init__(self, field: str, value: str, accepted: tuple[str, ...]) -> None:
-        super().__init__(
-            f"{field} {value!r} is not known; accepted: {', '.join(accepted) or 'none'}"
-        )
-        self.field = field
-        self.value = value
-        self.accepted = accepted
-
-
 class WorkingRules(msgspec.Struct, frozen=True, kw_only=True):
     """When work is done. Weekdays count from Monday = 0.
 
     A shift whose end is not after its start ends on the following day and belongs to the day on
-    which it starts. `breaks` are unpaid pauses (from, to) inside a shift that ends on its own day,
-    in order and apart. `timezone` is an IANA name.
+    which it starts. `breaks` are unpaid pauses (from, to) inside the shift, in order and apart. `timezone` is an IANA name.
     """
 
     timezone: str = "UTC"
@@ -112,13 +98,25 @@ def shift_length(rules: WorkingRules) -> float:
     return end - start if end > start else end - start + DAY
 
 
-def _stretches(rules: WorkingRules) -> list[tuple[time, time]]:
-    """A shift without its breaks. One that runs into the next day has none."""
-    if not rules.breaks:
-        return [(rules.shift_start, rules.shift_end)]
+class _Clock(NamedTuple):
+    """A time on the day of the shift, or on the day after it."""
+
+    at: time
+    days: timedelta
+
+
+def _stretches(rules: WorkingRules) -> list[tuple[_Clock, _Clock]]:
+    """A shift without its breaks."""
     starts = [rules.shift_start, *(end for _, end in rules.breaks)]
     ends = [*(start for start, _ in rules.breaks), rules.shift_end]
-    return [(start, end) for start, end in zip(starts, ends, strict=True) if start < end]
+    begin = rules.shift_start
+    return [
+        (
+            _Clock(start, timedelta(start < begin)),
+            _Clock(end, timedelta(end <= begin)),
+        )
+        for start, end in zip(starts, ends, strict=True)
+    ]
 
 
 def _clock(moment: time) -> float:
@@ -134,11 +132,10 @@ def rule_faults(rules: WorkingRules) -> list[tuple[str, str]]:
         faults.append(("weekdays", "name at least one day, from 0 (Monday) to 6 (Sunday)"))
     if shift_length(rules) > LONGEST_SHIFT:
         faults.append(("shift_end", "a shift lasts at most 22 h"))
-    times = [rules.shift_start, *(each for pause in rules.breaks for each in pause)]
-    if rules.breaks and any(
-        later <= sooner for sooner, later in pairwise([*times, rules.shift_end])
-    ):
-        detail = "breaks lie inside a shift that ends on its own day, in order and apart"
+    begin = _clock(rules.shift_start)
+    times = [(_clock(each) - begin) % DAY for pause in rules.breaks for each in pause]
+    if any(later <= sooner for sooner, later in pairwise([0.0, *times, shift_length(rules)])):
+        detail = "breaks lie inside the shift, in order and apart"
         faults.append(("breaks", detail))
     return faults
 
@@ -188,6 +185,10 @@ class WorkingCalendar:
         end = min(table.starts[index] + target - table.worked[index], table.ends[index])
         return _within_horizon(start, end)
 
+    def end_of_work_through_breaks(self, start: float, duration: float) -> float:
+        """The earliest end of work [s] by people who need no breaks."""
+        return self._whole.add_working_time(start, duration)
+
     def subtract_working_time(self, end: float, duration: float) -> float:
         """The latest start of work of a duration [s] that is done by `end`."""
         if duration <= TOLERANCE:
@@ -230,6 +231,11 @@ class WorkingCalendar:
             found.append((day, time))
             index += 1
         return found
+
+    def shift_day(self, moment: float) -> date:
+        """The day to which the shift belongs that a moment is in, or before."""
+        table = self._table_for_shift(moment)
+        return date.fromordinal(table.days[bisect_right(table.ends, moment + TOLERANCE)])
 
     def next_start_fitting(self, moment: float, duration: float) -> float | None:
         """Earliest start from `moment` on of unbroken work [s]; None if it is longer than a shift.
@@ -317,15 +323,14 @@ class WorkingCalendar:
 
     def _built(self, first: int, last: int) -> _Table:
         rules, zone = self.rules, self._zone
-        into_next_day = timedelta(rules.shift_end <= rules.shift_start)
         starts, ends, worked, days = [], [], [0.0], []
         for number in range(first, last + 1):
             day = date.fromordinal(number)
             if (number - 1) % DAYS_IN_WEEK not in rules.weekdays or day in self._closed:
                 continue
             for begin, until in self._stretches:
-                start = datetime.combine(day, begin, zone).timestamp()
-                end = datetime.combine(day + into_next_day, until, zone).timestamp()
+                start = datetime.combine(day + begin.days, begin.at, zone).timestamp()
+                end = datetime.combine(day + until.days, until.at, zone).timestamp()
                 if start < end:
                     starts.append(start)
                     ends.append(end)
@@ -340,29 +345,6 @@ class WorkingCalendar:
 def working_calendar(rules: WorkingRules) -> WorkingCalendar:
     """One calendar for equal rules, so that its table of shifts is built once."""
     return WorkingCalendar(rules)
-
-
-def holiday_dates(country: str, subdivision: str | None, years: Iterable[int]) -> frozenset[date]:
-    """Public holidays, observed days included, of an ISO 3166 country and subdivision.
-
-    Raises UnknownHolidaysError.
-    """
-    return _holiday_dates(country, subdivision, tuple(sorted(set(years))))
-
-
-@lru_cache(maxsize=256)
-def _holiday_dates(
-    country: str, subdivision: str | None, years: tuple[int, ...]
-) -> frozenset[date]:
-    supported = holidays.list_supported_countries()
-    if country not in supported:
-        raise UnknownHolidaysError("country", country, tuple(sorted(supported)))
-    try:
-        found = holidays.country_holidays(country, subdivision, years=years, expand=False)
-    except NotImplementedError:
-        accepted = tuple(supported[country])
-        raise UnknownHolidaysError("subdivision", subdivision or "", accepted) from None
-    return frozenset(found)
 
 
 def _reaches(moment: float, duration: float) -> Iterable[float]:

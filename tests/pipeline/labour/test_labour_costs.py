@@ -164,3 +164,37 @@ def test_every_amount_follows_from_the_inputs_of_its_trace(end: str) -> None:
         given = costs.traces["paid"].inputs
         each = given["paid_time"] + given["hours_per_worker"] * given["days"]
         assert costs.paid == pytest.approx(given["workers"] * each)
+
+
+def test_a_visit_is_paid_for_its_minimum_call_out_and_its_travel() -> None:
+    """4 h of work, 6 h at least, and 0.5 h of travel: two people at 25 for 6.5 h each."""
+    labour = floors_only(50.0, call_out=6.0).labour()
+    (line,) = labour.labour
+    assert line.paid / HOUR == pytest.approx(13.0)
+    assert line.amount.amount == Decimal("325.00")
+    assert labour.paid / HOUR == pytest.approx(13.0)
+    assert labour.productive / HOUR == pytest.approx(8.0)
+    assert floors_only(50.0, call_out=3.0).labour().paid == floors_only(50.0).labour().paid
+
+
+def test_each_visit_has_a_call_out_of_its_own() -> None:
+    """Days apart are visits of their own where one idle day ends one: each is made up to 6 h."""
+    case = floors_only(50.0, idle_days=1, call_out=6.0)
+    case = case.but(calendar=WorkCalendar(working_days=("mon", "thu")))
+    schedule = case.schedule()
+    paid: dict[int, float] = {}
+    for day in schedule.days:
+        paid[day.visit] = paid.get(day.visit, 0.0) + day.paid
+    assert schedule.visits == len(paid) > 1
+    each = sum(max(time, 6 * HOUR) + 0.5 * HOUR for time in paid.values())
+    assert schedule.paid == pytest.approx(2 * each)
+    assert sum(paid.values()) < schedule.visits * 6 * HOUR
+
+
+@given(st.floats(1.0, 390.0), st.floats(0.0, 12.0))
+def test_a_call_out_never_pays_less_than_the_work_or_itself(size: float, least: float) -> None:
+    labour = floors_only(size, call_out=least, travel=0.0).labour()
+    plain = floors_only(size, travel=0.0).labour()
+    assert labour.paid >= plain.paid
+    assert labour.paid >= 2 * least * HOUR - 1e-6
+    assert labour.paid <= max(plain.paid, 2 * least * HOUR) + 1e-6

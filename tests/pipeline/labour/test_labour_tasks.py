@@ -1,5 +1,7 @@
 """Which tasks there are, in which order, and what changes their pace."""
 
+import math
+
 import msgspec
 import pytest
 from hypothesis import given
@@ -23,9 +25,10 @@ from materials_cases import layer, production
 
 from filmbuild.errors import InvalidInput
 from filmbuild.pipeline.job import Conditions
+from filmbuild.pipeline.labour.conditions import mean_slope
 from filmbuild.pipeline.site import Substrate
 from filmbuild.pipeline.specification import Broadcast, Factor, Production
-from filmbuild.quantities import Duration, MassPerArea, Temperature, Thickness
+from filmbuild.quantities import Duration, MassPerArea, PositiveSection, Temperature, Thickness
 
 
 def codes(case: Case) -> list[str]:
@@ -287,3 +290,45 @@ def test_work_that_only_other_coats_have_a_production_for_is_named() -> None:
 def test_times_are_whole_milliseconds() -> None:
     for task in floors_only(12.3456).labour().tasks:
         assert task.duration == round(task.duration, 3)
+
+
+def test_a_steep_area_takes_its_factor_from_the_rate_book_s_slope_on() -> None:
+    """2010 ADA Standards 106.5: steeper than 1 in 20 is a ramp; (1 + 1/400)^0.5 of its plan."""
+    productions = placing({"steep": 1.5})
+    plan = 50.0
+
+    def sloping(gradient: float) -> float:
+        added = plan * (math.hypot(1.0, gradient) - 1)
+        case = floors_only(1.0, productions=productions)
+        ramp = floor(plan + added, added_by_slope=added)
+        hours: float = crew_hours(case.but(areas=(ramp,)), "place_field:body")
+        return hours / (1 + added / plan)
+
+    assert sloping(1 / 20) == pytest.approx(1.5, rel=1e-6)
+    assert sloping(1 / 12) == pytest.approx(1.5, rel=1e-6)
+    assert sloping(1 / 50) == pytest.approx(1.0, rel=1e-6)
+
+
+def test_steps_added_to_a_slope_do_not_flatten_it() -> None:
+    added = 50.0 * (math.hypot(1.0, 1 / 12) - 1)
+    ramp = floor(50.0 + added + 10.0, added_by_slope=added, added_treads=10.0)
+    assert mean_slope(ramp) == pytest.approx(1 / 12)
+
+
+def test_hard_access_slows_the_areas_that_the_site_says_it_of() -> None:
+    """40 m2 x 1.5 and 60 m2 plain at 50 m2/h: 2.4 h."""
+    areas = (msgspec.structs.replace(floor(40.0), access="hard"), floor(60.0))
+    case = floors_only(1.0, productions=placing({"hard_access": 1.5})).but(areas=areas)
+    assert crew_hours(case, "place_field:body") == pytest.approx(2.4)
+
+
+def test_a_task_tells_its_machine_s_width_and_set_up() -> None:
+    wide = production(
+        "place_field",
+        area_rate=area_rate(50),
+        set_up=Duration(HOUR / 4),
+        machine_width=PositiveSection(0.45),
+    )
+    tasks = floors_only(50.0, productions=replaced(PRODUCTIONS, wide)).labour().tasks
+    field = next(one for one in tasks if one.code == "place_field")
+    assert (field.machine_width, field.set_up) == (0.45, HOUR / 4)

@@ -28,7 +28,7 @@ def test_all_that_is_wrong_with_the_calendar_is_said_at_once() -> None:
     calendar = WorkCalendar(
         time_zone="Mars/Olympus",
         shift_start="16:00",
-        shift_end="08:00",
+        shift_end="16:00",
         holidays=Holidays(country="XX"),
     )
     found = refused(Case(calendar=calendar, start=None), InvalidInput)

@@ -68,6 +68,9 @@ def check_rate_books(rate_books: Sequence[RateBook], faults: Faults) -> None:
         if book.minimum_paid_day > book.standard_day:
             detail = "the least that is paid for a day is no longer than the standard day"
             here.add("minimum-beyond-standard", detail, "minimum_paid_day")
+        if book.cold_up_to >= book.hot_from:
+            detail = "surfaces are cold up to a temperature below that from which they are hot"
+            here.add("cold-not-below-hot", detail, "cold_up_to")
         machines = {one.id for one in book.equipment}
         for number, production in enumerate(book.productions):
             _check_production(production, machines, here.at("productions", number))

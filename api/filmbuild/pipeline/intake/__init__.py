@@ -50,7 +50,7 @@ def check_document(document: TakeoffDocument, units: UnitSystem, faults: Faults)
             at.add("rate-book-mismatch", f"the basis names {basis.rate_book}", "rate_book")
         if labour.crew != people(basis):
             at.add("crew-mismatch", f"the crew of the basis has {people(basis)} people", "crew")
-        check_labour(labour, basis.currency, at)
+        check_labour(labour, document.takeoff, basis.currency, at)
 
 
 def check_job(

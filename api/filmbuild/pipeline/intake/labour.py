@@ -9,18 +9,21 @@ from typing import get_args
 from filmbuild.money import rounded
 from filmbuild.pipeline.intake.marks import MILLISECOND, Marks, minor_unit
 from filmbuild.pipeline.intake.purchases import check_consumables
-from filmbuild.pipeline.results import CureTimes, Labour, LabourCost
+from filmbuild.pipeline.results import CureTimes, Labour, LabourCost, Takeoff
 from filmbuild.pipeline.specification import TaskCode
-from filmbuild.quantities import Duration
+from filmbuild.quantities import Area, Duration
 
 _CODES = frozenset(get_args(TaskCode))
 _HOUR = Decimal(3600)
+_SHARE = 1e-6
 
 
-def check_labour(labour: Labour, currency: str, marks: Marks) -> None:
+def check_labour(labour: Labour, takeoff: Takeoff, currency: str, marks: Marks) -> None:
     """`marks` stands at the labour."""
     _check_tasks(labour, marks)
+    _check_beside(labour, marks)
     _check_activities(labour, marks)
+    _check_sections(labour, takeoff, marks)
     marks.unique(
         ((one.labour_class, one.overtime) for one in labour.labour), "labour", field="labour_class"
     )
@@ -63,6 +66,20 @@ def _check_tasks(labour: Labour, marks: Marks) -> None:
             marks.add("parts-mismatch", detail, "tasks", index, "labour")
 
 
+def _check_beside(labour: Labour, marks: Marks) -> None:
+    """Nobody is in two places: those who work side by side are of one crew."""
+    tasks = {task.id: task for task in labour.tasks}
+    for index, task in enumerate(labour.tasks):
+        unknown = [name for name in task.beside if name not in tasks]
+        if unknown:
+            marks.add("unknown-task", f"there is no task {unknown[0]}", "tasks", index, "beside")
+            continue
+        people = task.workers + sum(tasks[name].workers for name in task.beside)
+        if task.beside and people > labour.crew:
+            detail = f"side by side they are {people}, of a crew of {labour.crew}"
+            marks.add("out-of-range", detail, "tasks", index, "workers")
+
+
 def _check_activities(labour: Labour, marks: Marks) -> None:
     marks.unique((one.id for one in labour.activities), "activities", field="id")
     durations: dict[str, list[float]] = {}
@@ -70,12 +87,44 @@ def _check_activities(labour: Labour, marks: Marks) -> None:
         durations.setdefault(task.activity, []).append(task.duration)
     for index, one in enumerate(labour.activities):
         tasks = durations.get(one.id, [])
-        if abs(one.duration - sum(tasks)) > MILLISECOND * (1 + len(tasks)):
-            whole = marks.shown(Duration, sum(tasks))
-            detail = f"an activity takes as long as its tasks, one after the other: {whole}"
+        time = max(tasks, default=0.0) if one.side_by_side else sum(tasks)
+        if abs(one.duration - time) > MILLISECOND * (1 + len(tasks)):
+            whole = marks.shown(Duration, time)
+            how = "side by side" if one.side_by_side else "one after the other"
+            detail = f"an activity takes as long as its tasks, {how}: {whole}"
             marks.add("parts-mismatch", detail, "activities", index, "duration")
         if one.cure is not None:
             _check_cure(one.cure, marks.at("activities", index, "cure"))
+
+
+def _check_sections(labour: Labour, takeoff: Takeoff, marks: Marks) -> None:
+    areas = {area.id: area for area in takeoff.areas}
+    left = dict.fromkeys(areas, 1.0)
+    for index, one in enumerate(labour.sections):
+        at = marks.at("sections", index)
+        if one.number != index + 1:
+            at.add("out-of-order", "sections are numbered from 1, in their order", "number")
+        if len(one.shares) != len(one.areas):
+            at.add("parts-mismatch", "each area of a section has its share", "shares")
+            continue
+        unknown = [name for name in one.areas if name not in areas]
+        if unknown:
+            at.add("unknown-area", f"there is no area {unknown[0]}", "areas")
+            continue
+        both = list(zip(one.areas, one.shares, strict=True))
+        floor = Area(sum(areas[name].floor * share for name, share in both))
+        rule = "the floor of a section is that of its shares of areas"
+        at.same(one.floor, floor, "parts-mismatch", rule, "floor")
+        for name, share in both:
+            left[name] -= share
+    if labour.sections and any(abs(rest) > _SHARE for rest in left.values()):
+        detail = "the sections together are the whole floor, each share of an area in one of them"
+        marks.add("parts-mismatch", detail, "sections")
+    for index, activity in enumerate(labour.activities):
+        section = activity.section
+        if section is not None and not 1 <= section <= len(labour.sections):
+            detail = f"there are {len(labour.sections)} sections"
+            marks.add("unknown-section", detail, "activities", index, "section")
 
 
 def _check_cure(cure: CureTimes, marks: Marks) -> None:

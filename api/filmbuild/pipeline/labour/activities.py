@@ -1,6 +1,7 @@
 """The pieces of the schedule: which tasks are done together, what they follow and how they cure."""
 
 from collections.abc import Sequence
+from itertools import groupby
 
 import msgspec
 
@@ -26,7 +27,8 @@ class _Waiting(msgspec.Struct):
     last: str | None = None
     curing: list[str] = []
     drying: list[str] = []
-    coat: str | None = None
+    coats: dict[int | None, str] = {}
+    placed: tuple[str, ...] = ()
 
     def follow(self, *, cure: bool, drying: bool) -> tuple[str, ...]:
         names = [] if self.last is None else [self.last]
@@ -38,6 +40,12 @@ class _Waiting(msgspec.Struct):
             self.curing = []
         return tuple(dict.fromkeys(names))
 
+    def follow_coat(self) -> tuple[str, ...]:
+        """What every section of a coat follows: of a coat below, only its own section counts."""
+        followed = self.follow(cure=True, drying=True)
+        sections = len(self.placed) > 1
+        return tuple(name for name in followed if not sections or name not in self.placed)
+
 
 def plan_activities(
     order: PlannedOrder,
@@ -48,72 +56,90 @@ def plan_activities(
     """In working order. Each follows the one before it; who may not step on it waits for the cure.
 
     A coat also follows the coat below it unless the floor was abraded since: only then does the
-    recoat maximum hold.
+    recoat maximum hold. A section's coat waits for the coat below it in that section alone: the
+    crew goes from section to section while those behind it cure.
     """
     waiting = _Waiting()
-    found = [
-        _single(one, _repair_cure(one.step, repairs, products, curing), waiting)
-        for one in order.preparation
-    ]
+    found = []
+    for _, together in groupby(order.preparation, lambda one: one.step.activity):
+        some = list(together)
+        cure = _repair_cure(some[0].step, repairs, products, curing) if len(some) == 1 else None
+        found.append(_together(some, cure, waiting))
     for coating in order.coatings:
         found += [_single(one, None, waiting) for one in coating.before]
         if coating.placing:
-            found.append(_coat(coating, products, curing, waiting))
+            found += _coats(coating, products, curing, waiting)
         found += [_single(one, None, waiting) for one in coating.after]
     found += [_single(one, None, waiting) for one in order.closing]
     return tuple(found)
 
 
 def _single(one: Planned, cure: CureTimes | None, waiting: _Waiting) -> Activity:
-    step = one.step
-    waits = step.code not in _WHILE_IT_CURES
-    waits_for_drying = step.code not in _WHILE_IT_DRIES
+    return _together((one,), cure, waiting)
+
+
+def _together(some: Sequence[Planned], cure: CureTimes | None, waiting: _Waiting) -> Activity:
+    """Of one task, or of tasks that go on side by side."""
+    step = some[0].step
+    waits = any(one.step.code not in _WHILE_IT_CURES for one in some)
+    waits_for_drying = any(one.step.code not in _WHILE_IT_DRIES for one in some)
     after = waiting.follow(cure=waits, drying=waits_for_drying)
-    waiting.last = step.activity
-    dry_for = one.effort.production.dry_for
+    waiting.last, waiting.placed = step.activity, ()
+    dry_for = max(one.effort.production.dry_for for one in some)
     if cure is not None:
         waiting.curing.append(step.activity)
     if dry_for > 0:
         waiting.drying.append(step.activity)
-    if step.code == "abrade":
-        waiting.coat = None
+    if any(one.step.code == "abrade" for one in some):
+        waiting.coats = {}
     return Activity(
         id=step.activity,
         name=step.activity_name,
         layer=None if step.layer is None else step.layer.id,
-        duration=Duration(one.duration),
+        duration=Duration(max(one.duration for one in some)),
         one_shift=False,
         after=after,
         cure=cure,
         waits_for_cure=waits,
         dry_for=dry_for if dry_for > 0 else None,
         waits_for_drying=waits_for_drying,
+        side_by_side=len(some) > 1,
     )
 
 
-def _coat(
+def _coats(
     planned: PlannedCoating,
     products: dict[str, Product],
     curing: Curing,
     waiting: _Waiting,
-) -> Activity:
-    layer, step = planned.coating.layer, planned.placing[0].step
+) -> list[Activity]:
+    """One, or one for each section."""
+    layer = planned.coating.layer
     product = products.get(layer.product)
     cure = None if product is None else curing.of(product)
-    after = waiting.follow(cure=True, drying=True)
-    if waiting.coat is not None and waiting.coat not in after:
-        after = (*after, waiting.coat)
-    waiting.last = waiting.coat = step.activity
-    waiting.curing = [step.activity]
-    return Activity(
-        id=step.activity,
-        name=step.activity_name,
-        layer=layer.id,
-        duration=Duration(sum(one.duration for one in planned.placing)),
-        one_shift=True,
-        after=after,
-        cure=cure,
-    )
+    first = waiting.follow_coat()
+    found = []
+    for section, placing in groupby(planned.placing, lambda one: one.step.section):
+        tasks = list(placing)
+        step, below = tasks[0].step, waiting.coats.get(section)
+        after = first if below is None or below in first else (*first, below)
+        found.append(
+            Activity(
+                id=step.activity,
+                name=step.activity_name,
+                layer=layer.id,
+                duration=Duration(sum(one.duration for one in tasks)),
+                one_shift=True,
+                after=after,
+                cure=cure,
+                section=section,
+            )
+        )
+    waiting.coats = {one.section: one.id for one in found}
+    waiting.curing = [one.id for one in found]
+    waiting.placed = tuple(waiting.curing)
+    waiting.last = found[-1].id
+    return found
 
 
 def _repair_cure(

@@ -1,18 +1,15 @@
 """What makes work slower or faster than the rate book's rate: the concrete, size and warmth."""
 
+import math
 from collections.abc import Sequence
 
 import msgspec
 
 from filmbuild.pipeline.results import AreaTakeoff
-from filmbuild.pipeline.specification import Driver, Factor, Production
+from filmbuild.pipeline.specification import Driver, Factor, Production, RateBook
 from filmbuild.pipeline.tasks_present import repair_area
 
-HOT = 30.0
-"""[degC] Surfaces from here on take the "hot" factor (common practice, no source)."""
-COLD = 10.0
-"""[degC] Surfaces up to here take the "cold" factor (common practice, no source)."""
-_WEIGHTS: dict[Driver, tuple[str, ...]] = {
+WEIGHTS: dict[Driver, tuple[str, ...]] = {
     "coated_area": ("floor", "vertical"),
     "floor_area": ("floor",),
     "vertical_area": ("vertical",),
@@ -31,6 +28,7 @@ _WEIGHTS: dict[Driver, tuple[str, ...]] = {
     "drain_edge_length": ("drain_length",),
 }
 _BY_FLOOR = ("floor",)
+_ROUNDING = 1 - 1e-6
 
 
 class Ground(msgspec.Struct, frozen=True):
@@ -64,19 +62,19 @@ class Pace(msgspec.Struct, frozen=True):
 _PLAIN = Pace(1.0, {})
 
 
-def ground_of(areas: Sequence[AreaTakeoff], small_area: float, surface: float) -> Ground:
-    """`small_area` in m2, `surface` in degC."""
-    found = tuple((area, _of_area(area, small_area)) for area in areas)
+def ground_of(areas: Sequence[AreaTakeoff], book: RateBook, surface: float) -> Ground:
+    """`surface` in degC."""
+    found = tuple((area, _of_area(area, book)) for area in areas)
     of_job: tuple[Factor, ...] = ()
-    if surface >= HOT:
+    if surface >= book.hot_from:
         of_job = ("hot",)
-    elif surface <= COLD:
+    elif surface <= book.cold_up_to:
         of_job = ("cold",)
     of_areas = frozenset(name for _, names in found for name in names)
-    return Ground(found, of_areas, of_job, small_area)
+    return Ground(found, of_areas, of_job, book.small_area)
 
 
-def _of_area(area: AreaTakeoff, small_area: float) -> tuple[Factor, ...]:
+def _of_area(area: AreaTakeoff, book: RateBook) -> tuple[Factor, ...]:
     substrate = area.substrate
     names: list[Factor] = []
     if substrate.hardness == "hard":
@@ -85,9 +83,20 @@ def _of_area(area: AreaTakeoff, small_area: float) -> tuple[Factor, ...]:
         names.append("soft_concrete")
     if substrate.existing_coating:
         names.append("existing_coating")
-    if area.floor < small_area:
+    if area.floor < book.small_area:
         names.append("small_area")
+    if area.added_by_slope and mean_slope(area) >= book.steep_from_percent / 100 * _ROUNDING:
+        names.append("steep")
+    if area.access == "hard":
+        names.append("hard_access")
     return tuple(names)
+
+
+def mean_slope(area: AreaTakeoff) -> float:
+    """Rise over run of a plane as much larger than its plan as the area's floor."""
+    plan = area.floor - area.added_by_slope - area.added_treads
+    larger = 1 + area.added_by_slope / plan if plan > 0 else 1.0
+    return math.sqrt(larger * larger - 1)
 
 
 def pace_of(production: Production, ground: Ground) -> Pace:
@@ -108,7 +117,7 @@ def pace_of(production: Production, ground: Ground) -> Pace:
 
 
 def _weighted(production: Production, ground: Ground) -> float:
-    fields = _WEIGHTS.get(production.driver, _BY_FLOOR)
+    fields = WEIGHTS.get(production.driver, _BY_FLOOR)
     factors = production.factors
     total = slowed = 0.0
     for area, names in ground.areas:

@@ -34,8 +34,12 @@ def labour_costs(time: CrewTime, selection: Selection, revision: int) -> tuple[L
             "overtime": Duration(time.overtime),
         }
         exact = labour_class.wage * (1 + labour_class.burden_percent / _HUNDRED)
-        regular = heads[name] * (time.paid - time.overtime + travel)
-        paid_by = {"paid_time": Duration(time.paid), "travel_per_worker": Duration(travel)}
+        regular = heads[name] * (time.paid - time.overtime + time.call_out + travel)
+        paid_by = {
+            "paid_time": Duration(time.paid),
+            "call_out": Duration(time.call_out),
+            "travel_per_worker": Duration(travel),
+        }
         trace = Trace("labour.wages", inputs | paid_by, revision)
         costs.append(_cost(labour_class, regular, exact, currency, trace))
         if time.overtime > 0:
@@ -85,6 +89,8 @@ def cost_traces(time: CrewTime, selection: Selection, revision: int) -> dict[str
             {
                 "workers": selection.workers,
                 "paid_time": Duration(time.paid),
+                "call_out": Duration(time.call_out),
+                "minimum_call_out": travel.minimum_call_out,
                 "hours_per_worker": travel.hours_per_worker,
                 "per": travel.per,
                 "visits": time.visits,

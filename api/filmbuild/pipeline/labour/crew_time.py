@@ -15,13 +15,17 @@ ROUNDING = 1e-9
 
 
 class CrewTime(msgspec.Struct, frozen=True):
-    """Crew time [s] of all days: worked, paid, and how much of what is paid is overtime."""
+    """Crew time [s] of all days: worked, paid, and how much of what is paid is overtime.
+
+    `call_out` is what is paid beyond that where a visit falls short of the least paid for one.
+    """
 
     worked: float
     paid: float
     overtime: float
     days: int
     visits: int
+    call_out: float = 0.0
 
 
 def paid_day(worked: float, book: RateBook) -> tuple[float, float]:
@@ -36,16 +40,26 @@ def packed(total: float, shift: float, book: RateBook) -> CrewTime:
     rest = max(total - whole * shift, 0.0)
     full_paid, full_overtime = paid_day(shift, book)
     paid, overtime = paid_day(rest, book) if days > whole else (rest, 0.0)
-    return CrewTime(total, whole * full_paid + paid, whole * full_overtime + overtime, days, 1)
+    paid += whole * full_paid
+    call_out = missing_call_out([paid], book)
+    return CrewTime(total, paid, whole * full_overtime + overtime, days, 1, call_out)
 
 
-def summed(days: Iterable[tuple[float, float, float]], visits: int) -> CrewTime:
+def missing_call_out(visits: Iterable[float], book: RateBook) -> float:
+    """What the paid time of each visit [s] falls short of the least that is paid for one."""
+    least = book.travel.minimum_call_out
+    return sum([max(least - paid, 0.0) for paid in visits])
+
+
+def summed(
+    days: Iterable[tuple[float, float, float]], visits: int, call_out: float = 0.0
+) -> CrewTime:
     """Days as worked, paid and overtime [s]; each a whole number of milliseconds, and so the sums."""
     found = list(days)
     worked, paid, overtime = (
         to_millisecond(sum([day[place] for day in found])) for place in range(3)
     )
-    return CrewTime(worked, paid, overtime, len(found), visits)
+    return CrewTime(worked, paid, overtime, len(found), visits, to_millisecond(call_out))
 
 
 def travel_per_worker(time: CrewTime, book: RateBook) -> float:

@@ -70,6 +70,10 @@ class Efforts:
         self._faults = faults
         self._refused: set[TaskCode] = set()
 
+    def on(self, ground: Ground) -> "Efforts":
+        """The same job's efforts on a part of its ground."""
+        return Efforts(self._totals, self._selection, self._products, ground, self._faults)
+
     def production(self, code: TaskCode, layer: Layer | None) -> Production | None:
         """The rate book's for work on a layer, or outside all layers."""
         if layer is None:

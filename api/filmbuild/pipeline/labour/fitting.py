@@ -11,7 +11,10 @@ from filmbuild.pipeline.trace import Note
 _ROUNDING = 1 + 1e-9
 _WRITTEN = 3e-3
 """[s] Times of mixes that were handed in have been written to the millisecond."""
-_SPLIT = "divide the floor into sections, each an estimate of its own: coats are not split here"
+_SPLIT = (
+    "divide the floor into more areas, or state joints that run across it, where a coat may end and "
+    "go on another day"
+)
 
 
 def placing_duration(placing: Sequence[Planned], crew: int) -> float:
@@ -23,9 +26,22 @@ def check_coats(
     coatings: Sequence[PlannedCoating], crew: int, shift: float, faults: Faults
 ) -> None:
     for one in coatings:
+        if any(each.step.section is not None for each in one.placing):
+            continue
         duration = sum(each.duration for each in one.placing)
         if duration > shift * _ROUNDING:
             _refuse_long(one, duration, crew, shift, faults)
+
+
+def smallest_for_coats(coatings: Sequence[PlannedCoating], crew: int, shift: float) -> int | None:
+    """The smallest crew above this one that places every coat of the whole floor in a shift [s]."""
+    return smallest_crew(
+        [each.effort for one in coatings for each in one.placing],
+        crew,
+        lambda people: all(
+            placing_duration(one.placing, people) <= shift * _ROUNDING for one in coatings
+        ),
+    )
 
 
 def _refuse_long(

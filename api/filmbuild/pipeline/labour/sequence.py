@@ -73,6 +73,8 @@ class Step(msgspec.Struct, frozen=True):
     activity_name: str
     layer: Layer | None
     reason: str
+    section: int | None = None
+    beside: tuple[str, ...] = ()
 
 
 class Coating(msgspec.Struct, frozen=True):

@@ -6,15 +6,16 @@ from filmbuild.errors import Faults
 from filmbuild.pipeline.job import WorkCalendar
 from filmbuild.pipeline.workdays import LONGEST_SHIFT
 
+_DAY = 24 * 60
+
 
 def shift_length(calendar: WorkCalendar, faults: Faults) -> float | None:
     """By the clock [s]; None with the reason among the faults, which are rooted at the job."""
-    length = 60.0 * (_minutes(calendar.shift_end) - _minutes(calendar.shift_start))
+    length = 60.0 * _after_start(calendar, calendar.shift_end)
     if length <= 0:
         faults.add(
             "shift-end-not-after-start",
-            f"a shift ends later on the day on which it starts; {calendar.shift_end} is not after "
-            f"{calendar.shift_start}",
+            f"a shift ends at another time than it starts; {calendar.shift_end} is both",
             "calendar",
             "shift_end",
         )
@@ -41,17 +42,24 @@ def shift_length(calendar: WorkCalendar, faults: Faults) -> float | None:
 
 def working_length(calendar: WorkCalendar) -> float:
     """[s] By the clock, without the breaks of a calendar that `shift_length` passed."""
-    minutes = _minutes(calendar.shift_end) - _minutes(calendar.shift_start)
-    return 60.0 * (
-        minutes - sum(_minutes(one.end) - _minutes(one.start) for one in calendar.breaks)
+    pauses = sum(
+        _after_start(calendar, one.end) - _after_start(calendar, one.start)
+        for one in calendar.breaks
     )
+    return 60.0 * (_after_start(calendar, calendar.shift_end) - pauses)
 
 
 def _breaks_fit(calendar: WorkCalendar) -> bool:
     times = [calendar.shift_start]
     for one in calendar.breaks:
         times += [one.start, one.end]
-    return all(sooner < later for sooner, later in pairwise([*times, calendar.shift_end]))
+    minutes = [_after_start(calendar, one) for one in (*times, calendar.shift_end)]
+    return all(sooner < later for sooner, later in pairwise(minutes))
+
+
+def _after_start(calendar: WorkCalendar, clock: str) -> int:
+    """Minutes from the start of the shift, past midnight where it works through the night."""
+    return (_minutes(clock) - _minutes(calendar.shift_start)) % _DAY
 
 
 def _minutes(clock: str) -> int:

@@ -3,17 +3,16 @@
 from filmbuild.errors import Faults, Infeasible
 from filmbuild.pipeline.job import Job
 from filmbuild.pipeline.labour.activities import crew_time, plan_activities
-from filmbuild.pipeline.labour.conditions import ground_of
 from filmbuild.pipeline.labour.costs import cost_traces, labour_costs, total_paid, travel_cost
 from filmbuild.pipeline.labour.crew_time import packed, packing_trace
 from filmbuild.pipeline.labour.curing import LONGEST_CURE, Curing
-from filmbuild.pipeline.labour.efforts import Efforts
 from filmbuild.pipeline.labour.fitting import check_coats, check_mixes
 from filmbuild.pipeline.labour.machines import equipment_costs, in_full_shifts, machines_used
-from filmbuild.pipeline.labour.sequence import REPAIR_PRODUCTS, working_order
+from filmbuild.pipeline.labour.sequence import REPAIR_PRODUCTS
 from filmbuild.pipeline.labour.shift import shift_length, working_length
-from filmbuild.pipeline.labour.tasks import PlannedOrder, check_crew, plan_order, task_of
-from filmbuild.pipeline.materials import Work, consumable_lines, driver_quantities, occasions
+from filmbuild.pipeline.labour.tasks import PlannedOrder, check_crew, task_of
+from filmbuild.pipeline.labour.work import in_sections, planned_work, section_notes
+from filmbuild.pipeline.materials import Work, consumable_lines, occasions
 from filmbuild.pipeline.results import Activity, ConsumableLine, Labour, Materials, Takeoff, Task
 from filmbuild.pipeline.selection import Selection
 from filmbuild.pipeline.specification import Catalogue, System
@@ -42,13 +41,15 @@ def plan_labour(
     crew, rate_book, revision = selection.workers, selection.rate_book, catalogue.revision
     surface = selection.conditions.surface_temperature
     shift = shift_length(job.calendar, faults)
-    planned = _planned(takeoff, materials, selection, catalogue, faults)
-    check_crew(planned.all(), crew, faults)
-    _check_products(planned, selection.system, catalogue, faults)
+    work = planned_work(takeoff, materials.coats, selection, catalogue, faults)
+    check_crew(work.planned.all(), crew, faults)
+    _check_products(work.planned, selection.system, catalogue, faults)
     faults.raise_if_any()
     if shift is None:
         msg = "a calendar without faults has a shift"
         raise AssertionError(msg)
+    planned, sections = in_sections(work, takeoff, shift, revision)
+    notes += section_notes(work, sections, materials.coats, shift)
     curing = Curing(surface, revision, faults, notes)
     activities = plan_activities(planned, selection.system.repairs, catalogue.products, curing)
     tasks = tuple([task_of(one, revision) for one in planned.all()])
@@ -64,6 +65,7 @@ def plan_labour(
         crew=crew,
         tasks=tasks,
         activities=activities,
+        sections=sections,
         labour=labour,
         equipment=equipment_costs(
             machines,
@@ -82,31 +84,13 @@ def plan_labour(
             "shifts": packing_trace(time, working, rate_book, revision),
             "productive": _productive(tasks),
             **cost_traces(time, selection, revision),
+            **({} if selection.choice is None else {"crew": selection.choice}),
         },
     )
 
 
 def _productive(tasks: tuple[Task, ...]) -> Trace:
     return Trace("labour.productive", {"tasks": {task.id: task.labour for task in tasks}})
-
-
-def _planned(
-    takeoff: Takeoff,
-    materials: Materials,
-    selection: Selection,
-    catalogue: Catalogue,
-    faults: Faults,
-) -> PlannedOrder:
-    book = selection.rate_book
-    ground = ground_of(takeoff.areas, book.small_area, selection.conditions.surface_temperature)
-    return plan_order(
-        working_order(takeoff, selection.system, faults),
-        driver_quantities(takeoff, materials.coats, selection.workers),
-        takeoff.totals,
-        materials.coats,
-        Efforts(takeoff.totals, selection, catalogue.products, ground, faults),
-        selection.workers,
-    )
 
 
 def _check_products(

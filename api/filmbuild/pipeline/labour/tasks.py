@@ -6,7 +6,7 @@ import msgspec
 
 from filmbuild.errors import Faults
 from filmbuild.pipeline.labour.efforts import Effort, Efforts
-from filmbuild.pipeline.labour.sequence import Coating, Order, Step
+from filmbuild.pipeline.labour.sequence import REPAIR_PRODUCTS, Coating, Order, Step
 from filmbuild.pipeline.results import Coat, Task, Totals
 from filmbuild.pipeline.specification import Driver, Layer
 from filmbuild.pipeline.trace import Trace
@@ -63,7 +63,7 @@ def plan_order(
             )
         )
     return PlannedOrder(
-        planned_steps(order.preparation, drivers, efforts, crew),
+        side_by_side(planned_steps(order.preparation, drivers, efforts, crew), crew),
         tuple(coatings),
         planned_steps(order.closing, drivers, efforts, crew),
     )
@@ -95,6 +95,63 @@ def planned_steps(
         if effort is not None:
             found.append(Planned(step, effort, effort.gangs(crew), effort.duration(crew)))
     return tuple(found)
+
+
+def side_by_side(planned: Sequence[Planned], crew: int) -> tuple[Planned, ...]:
+    """Neighbours that the rate book lets go on at once, where that takes less time.
+
+    Each has people and machines of its own. More people never make it slower, as the same split
+    stays open to them.
+    """
+    found: list[Planned] = []
+    for one in planned:
+        if found and not found[-1].step.beside and _may_go_beside(found[-1], one):
+            both = _split(found[-1], one, crew)
+            if both is not None:
+                found[-1:] = both
+                continue
+        found.append(one)
+    return tuple(found)
+
+
+def _may_go_beside(first: Planned, second: Planned) -> bool:
+    one, other = first.effort.production, second.effort.production
+    said = other.task in one.beside or one.task in other.beside
+    return (
+        said
+        and one.task not in REPAIR_PRODUCTS
+        and other.task not in REPAIR_PRODUCTS
+        and set(one.equipment).isdisjoint(other.equipment)
+    )
+
+
+def _split(first: Planned, second: Planned, crew: int) -> tuple[Planned, Planned] | None:
+    """The crew divided so that both are done soonest; None where one after the other is sooner."""
+    one, other = first.effort, second.effort
+    gangs = range(1, one.production.gangs_maximum + 1)
+    splits = [count * one.production.workers for count in gangs]
+    best = first.duration + second.duration
+    people = 0
+    for split in splits:
+        if crew - split >= other.production.workers:
+            time = max(one.duration(split), other.duration(crew - split))
+            if time < best:
+                best, people = time, split
+    if not people:
+        return None
+    return _beside(first, second, people), _beside(second, first, crew - people, after=True)
+
+
+def _beside(planned: Planned, other: Planned, people: int, *, after: bool = False) -> Planned:
+    first, second = (other, planned) if after else (planned, other)
+    step = msgspec.structs.replace(
+        planned.step,
+        activity=f"{first.step.activity}+{second.step.activity}",
+        activity_name=f"{first.step.activity_name} and {second.step.activity_name.lower()}",
+        beside=(other.step.id,),
+    )
+    effort = planned.effort
+    return Planned(step, effort, effort.gangs(people), effort.duration(people))
 
 
 def check_crew(planned: Iterable[Planned], crew: int, faults: Faults) -> None:
@@ -134,6 +191,9 @@ def task_of(planned: Planned, revision: int) -> Task:
         duration=Duration(duration),
         equipment=production.equipment,
         reason=step.reason,
+        beside=step.beside,
+        machine_width=production.machine_width,
+        set_up=production.set_up,
         trace=Trace(
             "labour.task",
             {

@@ -4,6 +4,13 @@ A stage's document carries the documents of the stages before it, so that any of
 back as the input of the next.
 """
 
+from filmbuild.pipeline.results.comparison import (
+    ComparedPurchase,
+    ComparisonDocument,
+    VariantFigures,
+    VariantOutcome,
+    VariantProblem,
+)
 from filmbuild.pipeline.results.documents import (
     Basis,
     EstimateDocument,
@@ -19,6 +26,7 @@ from filmbuild.pipeline.results.labour import (
     EquipmentCost,
     Labour,
     LabourCost,
+    Section,
     Task,
 )
 from filmbuild.pipeline.results.materials import (
@@ -32,7 +40,14 @@ from filmbuild.pipeline.results.materials import (
     Purchase,
 )
 from filmbuild.pipeline.results.price import CostLine, Price, TaxLine
-from filmbuild.pipeline.results.schedule import CoatReady, Schedule, Scheduled, WorkedDay
+from filmbuild.pipeline.results.schedule import (
+    AreaOpen,
+    CoatReady,
+    PlanBound,
+    Schedule,
+    Scheduled,
+    WorkedDay,
+)
 from filmbuild.pipeline.results.takeoff import AreaTakeoff, ReadingsNeeded, Takeoff, Totals
 from filmbuild.pipeline.results.traffic import (
     DoorwaySide,
@@ -46,10 +61,13 @@ from filmbuild.pipeline.results.traffic import (
 __all__ = [
     "Activity",
     "AggregateAmount",
+    "AreaOpen",
     "AreaTakeoff",
     "Basis",
     "Coat",
     "CoatReady",
+    "ComparedPurchase",
+    "ComparisonDocument",
     "ConsumableLine",
     "CostLine",
     "CrewCosts",
@@ -67,6 +85,7 @@ __all__ = [
     "Mix",
     "PackLine",
     "PartAmount",
+    "PlanBound",
     "PlanPoint",
     "Price",
     "Purchase",
@@ -74,6 +93,7 @@ __all__ = [
     "Schedule",
     "ScheduleDocument",
     "Scheduled",
+    "Section",
     "Takeoff",
     "TakeoffDocument",
     "Task",
@@ -81,5 +101,8 @@ __all__ = [
     "Totals",
     "Traffic",
     "TrafficStep",
+    "VariantFigures",
+    "VariantOutcome",
+    "VariantProblem",
     "WorkedDay",
 ]

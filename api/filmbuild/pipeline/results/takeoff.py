@@ -2,7 +2,7 @@
 
 from filmbuild.pipeline.results.base import Result
 from filmbuild.pipeline.results.traffic import DoorwayTakeoff, EdgeRun, Traffic
-from filmbuild.pipeline.site import Substrate
+from filmbuild.pipeline.site import Access, Substrate
 from filmbuild.pipeline.trace import Trace
 from filmbuild.quantities import Area, Length, Thickness, Volume
 
@@ -70,6 +70,7 @@ class AreaTakeoff(Result, frozen=True, kw_only=True):
     thresholds: Area = Area(0.0)
     texture_depth: Thickness | None = None
     runs: tuple[EdgeRun, ...] = ()
+    access: Access = "plain"
 
 
 class Totals(Result, frozen=True, kw_only=True):

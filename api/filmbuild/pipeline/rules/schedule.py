@@ -32,7 +32,8 @@ RULES: tuple[Rule, ...] = (
             "A coat that cannot begin before the recoat maximum of the coat below it goes on after "
             "the floor has been abraded, vacuumed and wiped with solvent, as far as the rate book "
             "has productions for these. Their hours, machines and consumables are added to the "
-            "costs. Where the system abrades between two coats the maximum does not hold."
+            "costs. Where the system abrades between two coats the maximum does not hold. Where "
+            "the job asks for it, the coat below is held back instead until both fit."
         ),
         equation="abrade if without_abrasion > recoat_maximum",
         source="the product's data; abrading a missed recoat window: common practice, no source",
@@ -41,7 +42,8 @@ RULES: tuple[Rule, ...] = (
         id="schedule.coat-ready",
         statement=(
             "From the end of placing a coat its cure times run in elapsed time at the job's "
-            "surface temperature. The dew point is that of the air over water: T is the air in "
+            "surface temperature, or through the weather of a forecast. The dew point is that of "
+            "the air over water, where the surface is least above it: T is the air in "
             "degrees Celsius and U its relative humidity in per cent."
         ),
         equation=(
@@ -50,6 +52,56 @@ RULES: tuple[Rule, ...] = (
             "above = surface - dew point"
         ),
         source="the product's data; dew point: Alduchov and Eskridge 1996",
+    ),
+    Rule(
+        id="schedule.window",
+        statement=(
+            "With a forecast or design values of months, a product is placed only where its limits "
+            "are met in every step from the start of placing until it takes another coat, which "
+            "is taken as its early cure: air, surface, relative humidity, and the surface above "
+            "the dew point by the product's margin, 3 K where it states none. The plan waits for "
+            "the first such window in working time."
+        ),
+        equation=(
+            "air_minimum <= air <= air_maximum; surface_minimum <= surface <= surface_maximum; "
+            "humidity <= humidity_maximum; surface - dew point >= dew_point_margin"
+        ),
+        source="the product's data; margin of 3 K: ISO 8502-4",
+    ),
+    Rule(
+        id="schedule.cure-through-weather",
+        statement=(
+            "Through changing weather a stage of cure is reached when the shares of it that were "
+            "made in each step add up to the whole. In a step, the stage would take the product's "
+            "time at the surface temperature: read from its table in logarithms of time, and "
+            "beyond the table by the product's rule."
+        ),
+        equation="sum of lasting / recoat_at_temperature = 1",
+        source="equivalent age, ASTM C1074, with the product's own times",
+    ),
+    Rule(
+        id="schedule.area-open",
+        statement=(
+            "An area opens by the last coat that it gets. Where a coat is placed over all areas, "
+            "an area is done when its share of the floor, with the areas before it in placing "
+            "order, has been placed; a section is done when its coat is. It returns to service "
+            "when it takes vehicles and the crew has left."
+        ),
+        equation=(
+            "placed = coat_start + share_placed (coat_finish - coat_start); open = placed + cure "
+            "time; return = max(vehicle traffic, crew_leaves)"
+        ),
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="schedule.bound",
+        statement=(
+            "No plan of the same work ends before its links, cures, shifts and weather let it with "
+            "as many crews as it takes, nor before one crew has done all of it without waiting "
+            "or pausing. What missed recoat windows add is not in the bound, so it is in the gap."
+        ),
+        equation="gap = finish - max(by_network, by_crew)",
+        source="critical path and resource bounds of project scheduling: textbook relaxations",
     ),
     Rule(
         id="schedule.open-again",
@@ -65,9 +117,13 @@ RULES: tuple[Rule, ...] = (
         statement=(
             "A day counts what is worked on it: an activity that runs over several shifts is "
             "shared out among their days. Each day with work is paid for the least that the rate "
-            "book pays a day for; time beyond the standard day is overtime."
+            "book pays a day for; time beyond the standard day is overtime. The "
+            "time that people spend on an activity is shared out like the activity itself."
         ),
-        equation=("paid = max(worked, minimum_paid_day); overtime = max(worked - standard_day, 0)"),
+        equation=(
+            "paid = max(worked, minimum_paid_day); overtime = max(worked - standard_day, 0); "
+            "labour = sum of labour of its activities; people = max(people)"
+        ),
         source=_PRACTICE,
     ),
     Rule(

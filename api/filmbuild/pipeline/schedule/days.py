@@ -1,18 +1,19 @@
 """The days on which the crew works: how long, for how much pay, and in which visit."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
+from typing import NamedTuple
 
 import msgspec
 
-from filmbuild.pipeline.labour.crew_time import CrewTime, paid_day, summed
-from filmbuild.pipeline.results import WorkedDay
+from filmbuild.pipeline.labour.crew_time import CrewTime, missing_call_out, paid_day, summed
+from filmbuild.pipeline.results import Task, WorkedDay
 from filmbuild.pipeline.schedule.placing import Placed
 from filmbuild.pipeline.specification import RateBook
 from filmbuild.pipeline.timetable import TOLERANCE
 from filmbuild.pipeline.trace import Trace
 from filmbuild.pipeline.workdays import to_millisecond
-from filmbuild.quantities import Duration
+from filmbuild.quantities import Duration, Hours
 
 
 class Days(msgspec.Struct, frozen=True):
@@ -34,7 +35,7 @@ def days_of(placed: Placed) -> Days:
         if one.finish - one.start <= TOLERANCE:
             continue
         if one.id in whole:
-            parts = [(calendar.local_time(one.start).date(), one.finish - one.start)]
+            parts = [(calendar.shift_day(one.start), one.finish - one.start)]
         else:
             parts = calendar.days_worked(one.start, one.finish)
         for day, time in parts:
@@ -42,12 +43,35 @@ def days_of(placed: Placed) -> Days:
     return Days(dict(sorted(found.items())))
 
 
+class People(NamedTuple):
+    """Of one activity: the time that all its people spend on it, and the most at once."""
+
+    labour: float
+    most: int
+
+
+def people_of(tasks: Iterable[Task]) -> dict[str, People]:
+    found: dict[str, People] = {}
+    for one in tasks:
+        known = found.get(one.activity, People(0.0, 0))
+        found[one.activity] = People(
+            known.labour + to_millisecond(one.labour),
+            known.most + one.workers if one.beside else max(known.most, one.workers),
+        )
+    return found
+
+
 def worked_days(
-    days: Days, book: RateBook, revision: int
+    days: Days, people: Mapping[str, People], book: RateBook, revision: int
 ) -> tuple[tuple[WorkedDay, ...], CrewTime]:
     found = []
     totals = []
+    whole: dict[str, float] = {}
+    for parts in days.by_day.values():
+        for name, time in parts.items():
+            whole[name] = whole.get(name, 0.0) + time
     visit, last = 1, None
+    by_visit: dict[int, float] = {}
     longest = book.travel.visit_ends_after_idle_days
     for day, activities in days.by_day.items():
         worked = to_millisecond(sum(activities.values()))
@@ -56,6 +80,12 @@ def worked_days(
         if last is not None and longest is not None and (day - last).days > longest:
             visit += 1
         last = day
+        by_visit[visit] = by_visit.get(visit, 0.0) + paid
+        shares = {
+            name: to_millisecond(people[name].labour * time / whole[name])
+            for name, time in activities.items()
+            if name in people
+        }
         found.append(
             WorkedDay(
                 date=day,
@@ -64,15 +94,19 @@ def worked_days(
                 worked=Duration(worked),
                 paid=Duration(paid),
                 overtime=Duration(overtime),
+                people=max((people[name].most for name in shares), default=0),
+                labour=Hours(to_millisecond(sum(shares.values()))),
                 trace=Trace(
                     "schedule.worked-day",
                     {
                         "worked": Duration(worked),
                         "minimum_paid_day": book.minimum_paid_day,
                         "standard_day": book.standard_day,
+                        "labour": {name: Hours(time) for name, time in shares.items()},
+                        "people": {name: people[name].most for name in shares},
                     },
                     revision,
                 ),
             )
         )
-    return tuple(found), summed(totals, visit)
+    return tuple(found), summed(totals, visit, missing_call_out(by_visit.values(), book))

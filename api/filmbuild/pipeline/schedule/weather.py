@@ -21,7 +21,7 @@ _FIELDS = {
     "humidity_too_high": "relative_humidity_percent",
     "surface_too_near_dew_point": "surface_temperature",
 }
-_STATES = {
+STATES = {
     "air_too_cold": "the air is too cold",
     "air_too_warm": "the air is too warm",
     "surface_too_cold": "the surface is too cold",
@@ -29,7 +29,7 @@ _STATES = {
     "humidity_too_high": "the air is too humid",
     "surface_too_near_dew_point": "the surface is too near the dew point",
 }
-_UNITS = {"humidity_too_high": "%", "surface_too_near_dew_point": "K above it"}
+UNITS = {"humidity_too_high": "%", "surface_too_near_dew_point": "K above it"}
 _MEASURES = {
     "air_temperature": ("air", "degC"),
     "surface_temperature": ("surface", "degC"),
@@ -56,10 +56,11 @@ def check_weather(
     catalogue: Catalogue,
     faults: Faults,
     notes: list[Note],
+    steady: bool,
 ) -> None:
-    """Adds a fault for each limit of each product that the conditions do not meet.
+    """Adds a fault for each limit of each product that steady conditions do not meet.
 
-    They are constant over the job, so that waiting would not help.
+    As they are constant over the job, waiting would not help.
     """
     for product in _placed(labour, selection, catalogue):
         if product.application is None:
@@ -70,7 +71,7 @@ def check_weather(
                     "of 3 K above the dew point (ISO 8502-4) was checked.",
                 )
             )
-        for breach in gate(conditions, _limits(product)):
+        for breach in gate(conditions, limits_of(product)) if steady else ():
             faults.add(
                 "climate-gate-closed",
                 _detail(product, breach),
@@ -92,7 +93,7 @@ def _placed(labour: Labour, selection: Selection, catalogue: Catalogue) -> Itera
             yield catalogue.products[name]
 
 
-def _limits(product: Product) -> ApplicationLimits:
+def limits_of(product: Product) -> ApplicationLimits:
     stated = product.application
     if stated is None:
         return ApplicationLimits()
@@ -107,13 +108,13 @@ def _limits(product: Product) -> ApplicationLimits:
 
 
 def _detail(product: Product, breach: Breach) -> str:
-    unit = _UNITS.get(breach.condition, "degC")
+    unit = UNITS.get(breach.condition, "degC")
     ways = []
     for opening in breach.opens:
         measure, measured_in = _MEASURES[opening.measure]
         bound = opening.bound.replace("_", " ")
         ways.append(f"{measure} {bound} {opening.value:.1f} {measured_in}")
     return (
-        f"{product.id}: {_STATES[breach.condition]}, {breach.actual:.1f} {unit} where the limit "
+        f"{product.id}: {STATES[breach.condition]}, {breach.actual:.1f} {unit} where the limit "
         f"is {breach.limit:.1f}; it may be placed with {' or '.join(ways)}"
     )

@@ -1,17 +1,16 @@
 """The job's calendar as rules of working time."""
 
 from collections.abc import Sequence
-from datetime import date, time
+from datetime import date, time, timedelta
 from functools import lru_cache
 from typing import get_args
 
 from filmbuild.errors import Faults
-from filmbuild.pipeline.job import Job, Weekday, WorkCalendar
+from filmbuild.pipeline.job import ClosedPeriod, Job, Weekday, WorkCalendar
 from filmbuild.pipeline.labour import shift_length
+from filmbuild.pipeline.public_holidays import UnknownHolidaysError, holiday_dates
 from filmbuild.pipeline.workdays import (
-    UnknownHolidaysError,
     WorkingRules,
-    holiday_dates,
     zone_named,
 )
 
@@ -19,6 +18,7 @@ FIRST_YEAR, LAST_YEAR = 2000, 2099
 YEARS_AHEAD = 2
 """Holidays are read for the year of the start and so many more, unless the work takes longer."""
 _WEEKDAYS: dict[Weekday, int] = {name: place for place, name in enumerate(get_args(Weekday))}
+LONGEST_CLOSED = 3_653
 _ANY_YEAR = 2025
 _SHOWN = 20
 
@@ -31,6 +31,10 @@ def check_calendar(job: Job, faults: Faults) -> None:
     calendar = job.calendar
     shift_length(calendar, faults)
     at = faults.at("calendar")
+    for index, one in enumerate(calendar.closed_periods):
+        if not 0 <= (one.last - one.first).days <= LONGEST_CLOSED:
+            detail = f"a period ends on its first day or later, at most {LONGEST_CLOSED} days after"
+            at.add("closed-period-unusable", detail, "closed_periods", index, "last")
     if zone_named(calendar.time_zone) is None:
         detail = "name a time zone of the IANA database, such as Europe/Lisbon"
         at.add("unknown-time-zone", detail, "time_zone")
@@ -56,6 +60,11 @@ def _listed(names: Sequence[str]) -> str:
     return ", ".join(names[:_SHOWN]) + (", ..." if len(names) > _SHOWN else "")
 
 
+def _days(period: ClosedPeriod) -> list[date]:
+    count = (period.last - period.first).days + 1
+    return [period.first + timedelta(number) for number in range(count)]
+
+
 @lru_cache(maxsize=256)
 def working_rules(calendar: WorkCalendar, first_year: int, last_year: int) -> WorkingRules:
     """Of a calendar that `check_calendar` passed, with the holidays of those years."""
@@ -75,5 +84,7 @@ def working_rules(calendar: WorkCalendar, first_year: int, last_year: int) -> Wo
         ),
         weekdays=frozenset(_WEEKDAYS[name] for name in calendar.working_days),
         holidays=public,
-        blackouts=frozenset(calendar.closed_dates),
+        blackouts=frozenset(calendar.closed_dates).union(
+            *(_days(one) for one in calendar.closed_periods)
+        ),
     )

@@ -16,11 +16,22 @@ from filmbuild.quantities import (
     PositiveAreaRate,
     PositiveLength,
     PositiveLengthRate,
+    PositiveSection,
     PositiveVolumeRate,
+    Temperature,
     Volume,
 )
 
-Factor = Literal["hard_concrete", "soft_concrete", "existing_coating", "small_area", "hot", "cold"]
+Factor = Literal[
+    "hard_concrete",
+    "soft_concrete",
+    "existing_coating",
+    "small_area",
+    "steep",
+    "hard_access",
+    "hot",
+    "cold",
+]
 
 
 class LabourClass(Record, frozen=True, kw_only=True):
@@ -39,11 +50,13 @@ class Production(Record, frozen=True, kw_only=True):
     Exactly one rate is given, and it decides what drives the task: an area, a length, a volume or
     a count per hour. A task with none takes `set_up` alone. More people than `workers` work as
     further gangs of that size, up to `gangs_maximum`. `dry_for` is the elapsed time that the floor
-    then dries, nights included, before anything is placed on it or worked into it.
+    then dries, nights included, before anything is placed on it or worked into it. The rate is that
+    of a machine or tool of `machine_width`, where it has one.
 
     `roles` and `layers` restrict it to coats of products of those roles, and to system layers of
     those ids, with the work before and after them. The most specific production of a task counts:
-    layers before roles before none. Work outside any layer takes one without restriction.
+    layers before roles before none. Work outside any layer takes one without restriction. In the
+    preparation it may go on at the same time as the task of `beside` that stands next to it.
     """
 
     task: TaskCode
@@ -57,10 +70,12 @@ class Production(Record, frozen=True, kw_only=True):
     count_per_hour: Annotated[float, Meta(gt=0)] | None = None
     set_up: Duration = Duration(0.0)
     minimum: Duration = Duration(0.0)
+    machine_width: PositiveSection | None = None
     dry_for: Duration = Duration(0.0)
     equipment: tuple[Identifier, ...] = ()
     roles: tuple[ProductRole, ...] = ()
     layers: tuple[Identifier, ...] = ()
+    beside: tuple[TaskCode, ...] = ()
     factors: dict[Factor, Annotated[float, Meta(gt=0, le=20)]] = {}
 
 
@@ -82,12 +97,14 @@ class Travel(Record, frozen=True, kw_only=True):
 
     `mobilisation` is paid for each visit; `hours_per_worker` are paid travel, `per` visit or per
     worked day. A visit ends when no work is done for `visit_ends_after_idle_days` days in a row,
-    weekends and closed dates included; left out, the crew comes once and stays.
+    weekends and closed dates included; left out, the crew comes once and stays. Each worker is
+    paid for `minimum_call_out` at least of each visit, travel aside.
     """
 
     mobilisation: NonNegativeExact
     hours_per_worker: Duration
     per: Literal["visit", "day"] = "visit"
+    minimum_call_out: Duration = Duration(0.0)
     visit_ends_after_idle_days: Annotated[int, Meta(ge=1, le=365)] | None = None
 
 
@@ -95,8 +112,9 @@ class RateBook(Record, frozen=True, kw_only=True):
     """Wages, production rates and machines of the contractor.
 
     Hours beyond `standard_day` are overtime; a day on which any work is done is paid for
-    `minimum_paid_day` at least. Areas below `small_area` take the "small_area"
-    factor. `applicator_soak` is what one roller or brush drinks in each coat before it gives any
+    `minimum_paid_day` at least. Areas below `small_area` take the "small_area" factor, areas whose
+    mean slope is `steep_from_percent` or more "steep", surfaces from `hot_from` on "hot", and those
+    up to `cold_up_to` "cold". `applicator_soak` is what one roller or brush drinks in each coat before it gives any
     back.
     """
 
@@ -109,6 +127,9 @@ class RateBook(Record, frozen=True, kw_only=True):
     travel: Travel
     standard_day: Duration = Duration(8 * 3600.0)
     minimum_paid_day: Duration = Duration(0.0)
+    hot_from: Temperature = Temperature(30.0)
+    cold_up_to: Temperature = Temperature(10.0)
+    steep_from_percent: Annotated[float, Meta(gt=0, le=100)] = 5.0
     small_area: Area = Area(0.0)
     applicator_soak: Volume = Volume(0.0)
 

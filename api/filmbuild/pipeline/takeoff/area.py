@@ -83,6 +83,7 @@ def area_takeoff(
         open_length=Length(edges.open_length + drains),
         joined_length=Length(edges.joined_length),
         runs=edges.runs,
+        access=area.access,
         traces=traces,
         **(_DEFAULTS | amounts),
     )
