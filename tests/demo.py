@@ -19,7 +19,12 @@ def priced_demo(currency: str, day: date) -> Catalogue:
         if pack.id in prices:
             found = prices[pack.id]
             packs.setdefault(pack.product, []).append(
-                PricedPack(pack=pack, price=found.amount, effective_from=found.effective_from)
+                PricedPack(
+                    pack=pack,
+                    price=found.amount,
+                    effective_from=found.effective_from,
+                    breaks=found.breaks,
+                )
             )
     return Catalogue(
         revision=1,

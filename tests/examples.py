@@ -24,7 +24,7 @@ ESTIMATE = "createEstimate"
 NEEDS_ESTIMATE = "getEstimate"
 SELF_DESCRIBING = {"getContract", "getDocumentation", "getDocumentationStyle"}
 LONGEST_SHOWN = 16_000
-TEXTS = ("image/svg+xml", "text/calendar", "text/csv")
+TEXTS = ("image/svg+xml", "text/calendar", "text/csv", "text/html", "text/plain")
 """Media types of answers that are shown as they are."""
 _MOMENT = re.compile(rb'"created_at":"[^"]*"')
 _IDENTITY = re.compile(rb"est_[0-9a-z]{26}")

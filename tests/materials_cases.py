@@ -9,7 +9,7 @@ import msgspec
 
 from filmbuild.errors import Faults
 from filmbuild.money import Currency, NonNegativeExact, Percent
-from filmbuild.pipeline.job import Conditions, Job
+from filmbuild.pipeline.job import Conditions, Job, StockLot
 from filmbuild.pipeline.materials import plan_materials
 from filmbuild.pipeline.results import AreaTakeoff, Materials, Takeoff, Totals
 from filmbuild.pipeline.selection import Selection, restricted
@@ -20,6 +20,7 @@ from filmbuild.pipeline.specification import (
     Content,
     LabourClass,
     Layer,
+    OutsideTable,
     Pack,
     Part,
     PricedPack,
@@ -109,6 +110,7 @@ def product(name: str = "harbour-100", **given: object) -> Product:
         "volume_solids": 1.0,
         "working_life": life(2 * HOUR),
         "mixing_time": Duration(3 * MINUTE),
+        "outside_table": OutsideTable(rule="halving"),
     }
     return Product(**(fields | given))
 
@@ -197,6 +199,7 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
     soak: float = 0.0
     temperature: float = 20.0
     consumables: tuple[ConsumableRule, ...] = ()
+    stock: tuple[StockLot, ...] = ()
 
     def selection(self) -> Selection:
         wage = NonNegativeExact("30")
@@ -237,7 +240,7 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
     def plan(self, notes: list[Note] | None = None) -> Materials:
         return plan_materials(
             takeoff(*self.areas),
-            Job(system=self.system.id),
+            Job(system=self.system.id, stock=self.stock),
             self.selection(),
             self.catalogue(),
             Faults().at("job"),

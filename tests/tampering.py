@@ -106,6 +106,12 @@ TAMPERED = {
     "a mix that sets first": Tampering(
         "materials", f"{_COAT}/mixes/0/placing_time", "PT20H", "outlives-working-life"
     ),
+    "a mix that is down later": Tampering(
+        "materials", f"{_COAT}/mixes/0/down_by", "PT20H", "parts-mismatch"
+    ),
+    "a mix begun before the last is down": Tampering(
+        "materials", f"{_COAT}/mixes/1/starts_at", "PT1M", "mixes-overlap"
+    ),
     "a mix somewhere else": Tampering(
         "materials", f"{_COAT}/mixes/0/areas", ["attic"], "unknown-area", f"{_COAT}/mixes/0/areas/0"
     ),

@@ -31,9 +31,9 @@ def test_loading_tells_what_it_did_and_does_it_once(folder: Path) -> None:
     run("migrate")
     first, second = run("load-catalogue"), run("load-catalogue", "demo")
     assert first.exit_code == second.exit_code == 0
-    assert "products: 13 new" in first.output
+    assert "products: 16 new" in first.output
     assert "Made revision 1" in first.output
-    assert "products: 0 new, 0 changed, 13 unchanged" in second.output
+    assert "products: 0 new, 0 changed, 16 unchanged" in second.output
     assert "Nothing had changed" in second.output
     with sqlite3.connect(folder / "filmbuild.sqlite3") as database:
         assert database.execute("SELECT count(*) FROM catalogue_revision").fetchone() == (1,)

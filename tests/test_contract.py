@@ -25,6 +25,7 @@ OPERATIONS = {
     "computeSchedule",
     "computeTakeoff",
     "createEstimate",
+    "explainMaterials",
     "getCatalogue",
     "getConsumableRule",
     "getContract",
@@ -48,7 +49,10 @@ OPERATIONS = {
     "listRules",
     "listSystems",
     "listTaxRules",
+    "planPurchases",
     "readPlan",
+    "writeLoadingList",
+    "writeMixingSheet",
 }
 
 

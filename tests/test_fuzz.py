@@ -39,6 +39,9 @@ pytestmark = pytest.mark.no_cover
 GENERATED = 10 * fuzz_effort.TIMES
 DAMAGED = 100 * fuzz_effort.TIMES
 BOUNDARY_SHARE = 0.2 if fuzz_effort.TIMES == 1 else 1.0
+NESTED = {"planPurchases"} if fuzz_effort.TIMES == 1 else set[str]()
+"""Lists of the jobs and documents that other operations take one at a time: making the boundary
+cases of the whole list takes many minutes, and each of its entries has its cases there."""
 STAGES = ("takeoff", "materials", "labour", "schedule", "calculations", "estimates")
 STUDIO = json.loads(Path(filmbuild.__file__).with_name("quickstart_request.json").read_bytes())
 JSON = {"content-type": "application/json"}
@@ -111,6 +114,7 @@ def test_every_operation_keeps_the_contract(operation: str, kept: str) -> None:
             case.call_and_validate()
 
     load_all_checks()
+    CONTRACT.config.phases.coverage.enabled = operation not in NESTED
     build_operation_test(
         config=CONTRACT.config,
         operation=CONTRACT.find_operation_by_id(operation),

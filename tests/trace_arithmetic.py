@@ -144,6 +144,45 @@ def _mixes(given: Inputs, record: Any, _: str) -> Figures:
             yield one.volume, record.ordered_volume / len(record.mixes)
 
 
+@of("materials.mix-working-life")
+def _life(given: Inputs, record: Any, _: str) -> Figures:
+    for one in record.mixes:
+        share = 1.0
+        if "reference_volume" in given:
+            ratio = (given["reference_volume"] / one.volume) ** given["exponent"]
+            share = min(given["longest_share"], max(given["shortest_share"], ratio))
+        yield one.working_life, min(given["shift"], given["working_life"] * share)
+
+
+@of("materials.mix-sequence")
+def _sequence(given: Inputs, record: Any, _: str) -> Figures:
+    premix, mixing = given["premix_time"], given["mixing_time"]
+    start = premix
+    for one in record.mixes:
+        yield one.premix_time, premix
+        yield one.mixing_time, mixing
+        yield one.starts_at, start
+        yield one.down_by, start + one.working_life
+        down = start + mixing + one.placing_time
+        if one.wet_edge_by is not None:
+            wet = given.get("wet_edge_time")
+            yield one.wet_edge_by, one.down_by if wet is None else down + wet
+        meanwhile = max(start + mixing + premix, down - mixing)
+        start = meanwhile if given["mixed_meanwhile"] else down + premix
+
+
+@of("materials.placers")
+def _placers(given: Inputs, record: Any, _: str) -> Figures:
+    people = sum(given["people"].values())
+    for task, each in given["people_per_gang"].items():
+        gangs = [one for one in record.placers if one.task == task]
+        yield [one.gang for one in gangs], list(range(1, given["gangs"][task] + 1))
+        yield [sum(one.people.values()) for one in gangs], [each] * len(gangs)
+        yield len(gangs) * each <= people, True
+        for name, count in given["people"].items():
+            yield sum(one.people.get(name, 0) for one in gangs) <= count, True
+
+
 @of("materials.mix-covers")
 def _covers(given: Inputs, record: Any, _: str) -> Figures:
     share = given["net_volume"] / given["base_volume"]
@@ -158,6 +197,27 @@ def _void(given: Inputs, record: Any, _: str) -> Figures:
     yield record.net_volume, given["void_volume"] * (1 - given["aggregate_fill_fraction"])
 
 
+@of("materials.void-mass")
+def _void_mass(given: Inputs, record: Any, _: str) -> Figures:
+    mass = given["void_volume"] * (1 - given["aggregate_fill_fraction"]) * given["mass_per_void"]
+    yield record.net_volume, mass / given["mixed_density"]
+    parts = record.traces["parts"].inputs
+    ratios, densities = parts["ratio_by_volume"], parts["density"]
+    masses = sum(ratios[one] * densities[one] for one in ratios)
+    yield given["mixed_density"], masses / sum(ratios.values())
+
+
+@of("materials.grain-voids")
+def _grains(given: Inputs, record: Any, _: str) -> Figures:
+    names = ("grain_size", "void_fraction", "grain_fill", "floor")
+    yield record.grain_volume, math.prod(given[name] for name in names)
+
+
+@of("materials.passes")
+def _passes(given: Inputs, record: Any, _: str) -> Figures:
+    yield record.passes, math.ceil(given["wet_film"] / given["most"] * (1 - 1e-9))
+
+
 @of("materials.crack-aggregate")
 def _sand(given: Inputs, record: Any, _: str) -> Figures:
     placed = given["void_volume"] * given["aggregate_fill_fraction"] * given["density"]
@@ -165,26 +225,49 @@ def _sand(given: Inputs, record: Any, _: str) -> Figures:
     yield record.ordered, placed / (1 - given["loss_fraction"])
 
 
-@of("materials.broadcast")
+@of("materials.broadcast", "materials.broadcast-to-refusal")
 def _broadcast(given: Inputs, record: Any, _: str) -> Figures:
-    placed = given["rate"] * given["floor"]
+    rate = given.get("rate")
+    if rate is None:
+        voids = given["void_fraction"]
+        held = given["wet_film"] / voids * (1 - voids) * given["density"]
+        rate = held / (1 - given["swept_fraction"])
+        yield record.retained / given["floor"], held
+    placed = rate * given["floor"]
+    yield record.rate, rate
     yield record.placed, placed
+    yield record.swept, placed * given["swept_fraction"]
+    yield record.retained, placed - record.swept
     yield record.reclaimed, placed * given["reclaimed_fraction"]
     yield record.ordered, placed - given["reclaimed_before"]
 
 
 @of("materials.purchase")
 def _purchase(given: Inputs, record: Any, _: str) -> Figures:
+    missing: dict[str, float] = {}
     for part, bought in record.bought.items():
         held = [given["contents"][one.pack].get(part, 0.0) * one.count for one in record.packs]
         yield bought, sum(held)
-        yield record.surplus[part], max(bought - record.needed[part], 0.0)
+        missing[part] = max(record.needed[part] - record.from_stock.get(part, 0.0), 0.0)
+        yield record.surplus[part], max(bought - missing[part], 0.0)
     for one in record.packs:
         yield one.amount.amount, money(one.unit_price.amount * one.count)
     yield record.cost.amount, sum(one.amount.amount for one in record.packs)
     shares = given["volume_shares"]
     packs = [(one.count, one.unit_price.amount, shares[one.pack]) for one in record.packs]
-    yield record.used_share.amount, used_share(packs, record.needed, record.bought)
+    yield record.used_share.amount, used_share(packs, missing, record.bought)
+    masses = given["gross_masses"]
+    yield record.gross_mass, sum(one.count * masses[one.pack] for one in record.packs)
+    yield record.surplus_value.amount, record.cost.amount - record.used_share.amount
+    drawn: dict[str, float] = {}
+    for one in record.stock:
+        drawn[one.part] = drawn.get(one.part, 0.0) + one.amount
+    for part, taken in record.from_stock.items():
+        yield taken, drawn.get(part, 0.0)
+    if record.runner_up is not None:
+        second = record.runner_up
+        yield second.cost.amount, sum(one.amount.amount for one in second.packs)
+        yield second.dearer_by.amount, second.cost.amount - record.cost.amount
 
 
 def used_share(
@@ -202,11 +285,21 @@ def used_share(
     )
 
 
-@of("materials.consumable")
+@of("materials.consumable", "materials.wear")
 def _consumable(given: Inputs, record: Any, _: str) -> Figures:
-    need = given["driver_quantity"] * given["occasions"] / given["per"] * given["quantity"]
+    if "per" in given:
+        portions = given["driver_quantity"] / given["per"]
+    else:
+        kinds = [one for one in ("soft", "medium", "hard") if f"{one}_area" in given]
+        portions = sum(given[f"{one}_area"] / given[f"{one}_life"] for one in kinds)
+        yield given["driver_quantity"], sum(given[f"{one}_area"] for one in kinds)
+    if given["driver"] == "removed_volume":
+        profiles = given["removed_from"].values()
+        yield given["driver_quantity"], sum(one["ground"] * one["depth"] for one in profiles)
+    need = portions * given["occasions"] * given["quantity"] / (1 - given["waste_fraction"])
     yield given["need"], need
-    yield record.count, max(math.ceil(need - 1e-9), given["minimum"])
+    carton = given["sold_in"]
+    yield record.count, max(math.ceil(need / carton - 1e-9) * carton, given["minimum"])
     each = given["unit_price"] * Decimal(repr(given["charged_fraction"]))
     yield record.unit_price.amount, each
     yield record.amount.amount, money(each * record.count)

@@ -17,9 +17,11 @@ from filmbuild.edge.contract import contract_operations, state_operations
 from filmbuild.edge.http import handlers, routing_failed
 from filmbuild.edge.openapi import Json, document
 from filmbuild.edge.operations import AnyOperation
+from filmbuild.estimates.purchase_routes import purchase_operations
 from filmbuild.estimates.routes import estimate_operations, stage_operations
 from filmbuild.estimates.rulebook import rule_operations
 from filmbuild.estimates.service import EstimateService
+from filmbuild.estimates.sheet_routes import explanation_operations, sheet_operations
 from filmbuild.pipeline.estimate import ENGINE_VERSION
 from filmbuild.plans.routes import plan_operations
 from filmbuild.settings import Settings
@@ -109,6 +111,9 @@ def _operations(database: Database) -> tuple[AnyOperation, ...]:
     features = (
         *plan_operations(),
         *stage_operations(service),
+        *sheet_operations(snapshots),
+        *purchase_operations(snapshots),
+        *explanation_operations(snapshots),
         *estimate_operations(service),
         *catalogue_operations(database, snapshots),
         *rule_operations(),

@@ -98,6 +98,16 @@ def get_estimate(estimate_id: str) -> Call[models.StoredEstimate]:
     return Call("GET", path("/v1/estimates/{}", estimate_id), models.StoredEstimate)
 
 
+def explain_materials(request: models.SheetRequest) -> Call[models.ExplanationDocument]:
+    """The figures of the materials as sentences."""
+    return Call("POST", "/v1/explanations", models.ExplanationDocument, body=request)
+
+
+def explain_materials_text(request: models.SheetRequest) -> Call[str]:
+    """The sentences alone."""
+    return Call("POST", "/v1/explanations", str, body=request, accept="text/plain")
+
+
 def health() -> Call[models.Health]:
     """Whether the process is up."""
     return Call("GET", "/v1/health", models.Health)
@@ -108,9 +118,71 @@ def labour(request: models.LabourRequest) -> Call[models.LabourDocument]:
     return Call("POST", "/v1/labour", models.LabourDocument, body=request)
 
 
+def write_loading_list(
+    request: models.SheetRequest, *, paper: Choice[Literal["a4", "letter"]] | None = None
+) -> Call[models.LoadingListDocument]:
+    """The loading list."""
+    return Call(
+        "POST",
+        "/v1/loading-list",
+        models.LoadingListDocument,
+        query=query(paper=paper),
+        body=request,
+    )
+
+
+def write_loading_list_table(
+    request: models.SheetRequest, *, paper: Choice[Literal["a4", "letter"]] | None = None
+) -> Call[str]:
+    """The loading list as a table."""
+    return Call(
+        "POST", "/v1/loading-list", str, query=query(paper=paper), body=request, accept="text/csv"
+    )
+
+
+def write_loading_list_page(
+    request: models.SheetRequest, *, paper: Choice[Literal["a4", "letter"]] | None = None
+) -> Call[str]:
+    """The loading list as a page to print."""
+    return Call(
+        "POST", "/v1/loading-list", str, query=query(paper=paper), body=request, accept="text/html"
+    )
+
+
 def materials(request: models.MaterialsRequest) -> Call[models.MaterialsDocument]:
     """Coats, mixes, packs and consumables."""
     return Call("POST", "/v1/materials", models.MaterialsDocument, body=request)
+
+
+def write_mixing_sheet(
+    request: models.SheetRequest, *, paper: Choice[Literal["a4", "letter"]] | None = None
+) -> Call[models.MixingSheetDocument]:
+    """The mixing sheet."""
+    return Call(
+        "POST",
+        "/v1/mixing-sheet",
+        models.MixingSheetDocument,
+        query=query(paper=paper),
+        body=request,
+    )
+
+
+def write_mixing_sheet_table(
+    request: models.SheetRequest, *, paper: Choice[Literal["a4", "letter"]] | None = None
+) -> Call[str]:
+    """The mixing sheet as a table."""
+    return Call(
+        "POST", "/v1/mixing-sheet", str, query=query(paper=paper), body=request, accept="text/csv"
+    )
+
+
+def write_mixing_sheet_page(
+    request: models.SheetRequest, *, paper: Choice[Literal["a4", "letter"]] | None = None
+) -> Call[str]:
+    """The mixing sheet as a page to print."""
+    return Call(
+        "POST", "/v1/mixing-sheet", str, query=query(paper=paper), body=request, accept="text/html"
+    )
 
 
 def contract() -> Call[dict[str, Any]]:
@@ -224,6 +296,11 @@ def get_product(
         models.Product,
         query=query(units=units, revision=revision),
     )
+
+
+def plan_purchases(request: models.PurchasesRequest) -> Call[models.PurchaseListDocument]:
+    """One purchase list for several jobs."""
+    return Call("POST", "/v1/purchases", models.PurchaseListDocument, body=request)
 
 
 def list_rate_books(

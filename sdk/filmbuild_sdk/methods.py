@@ -142,6 +142,31 @@ class Methods(ABC):
         """
         return self.send(calls.get_estimate(estimate_id), timeout=timeout)
 
+    def explain_materials(
+        self, request: models.SheetRequest, *, timeout: Timeout = UNCHANGED
+    ) -> models.ExplanationDocument:
+        """The figures of the materials as sentences.
+
+        How each volume, mass, film and count of the materials stage came about: the figures it was
+        worked from, with their units, as steps for machines and as a sentence.
+
+        From a site, or from the answer of /v1/materials: give exactly one of `site` and
+        `materials`. `Accept` chooses between the data and what is made of them.
+
+        Nothing is stored. The same request on the same catalogue revision always gets the same
+        answer, byte for byte.
+        """
+        return self.send(calls.explain_materials(request), timeout=timeout)
+
+    def explain_materials_text(
+        self, request: models.SheetRequest, *, timeout: Timeout = UNCHANGED
+    ) -> str:
+        """The sentences alone.
+
+        A line for each figure, in the order of the answer of /v1/materials.
+        """
+        return self.send(calls.explain_materials_text(request), timeout=timeout)
+
     def health(self, *, timeout: Timeout = UNCHANGED) -> models.Health:
         """Whether the process is up.
 
@@ -162,6 +187,55 @@ class Methods(ABC):
         """
         return self.send(calls.labour(request), timeout=timeout)
 
+    def write_loading_list(
+        self,
+        request: models.SheetRequest,
+        *,
+        paper: Choice[Literal["a4", "letter"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.LoadingListDocument:
+        """The loading list.
+
+        Packs, machines, tools, protective equipment and consumables by the stage of the job that
+        needs them first, and the power and dust extraction that the machines need at once. Without
+        dates: what more days or visits would take is not in it.
+
+        From a site, or from the answer of /v1/materials: give exactly one of `site` and
+        `materials`. `Accept` chooses between the data and what is made of them.
+
+        Nothing is stored. The same request on the same catalogue revision always gets the same
+        answer, byte for byte.
+        """
+        return self.send(calls.write_loading_list(request, paper=paper), timeout=timeout)
+
+    def write_loading_list_table(
+        self,
+        request: models.SheetRequest,
+        *,
+        paper: Choice[Literal["a4", "letter"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """The loading list as a table.
+
+        A line for each thing to load: RFC 4180. Titles give the units. Text that a spreadsheet
+        would take for a formula has an apostrophe before it.
+        """
+        return self.send(calls.write_loading_list_table(request, paper=paper), timeout=timeout)
+
+    def write_loading_list_page(
+        self,
+        request: models.SheetRequest,
+        *,
+        paper: Choice[Literal["a4", "letter"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """The loading list as a page to print.
+
+        HTML in black on white with its own style sheet and no scripts, for A4 or US Letter by
+        `paper`. Rows are not cut in half, and titles stand on every page.
+        """
+        return self.send(calls.write_loading_list_page(request, paper=paper), timeout=timeout)
+
     def materials(
         self, request: models.MaterialsRequest, *, timeout: Timeout = UNCHANGED
     ) -> models.MaterialsDocument:
@@ -173,6 +247,54 @@ class Methods(ABC):
         byte for byte; `catalogue_revision` of the body chooses an earlier revision.
         """
         return self.send(calls.materials(request), timeout=timeout)
+
+    def write_mixing_sheet(
+        self,
+        request: models.SheetRequest,
+        *,
+        paper: Choice[Literal["a4", "letter"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.MixingSheetDocument:
+        """The mixing sheet.
+
+        Every mix in placing order: its parts by volume and mass, when it is put together, and by
+        when it must be down.
+
+        From a site, or from the answer of /v1/materials: give exactly one of `site` and
+        `materials`. `Accept` chooses between the data and what is made of them.
+
+        Nothing is stored. The same request on the same catalogue revision always gets the same
+        answer, byte for byte.
+        """
+        return self.send(calls.write_mixing_sheet(request, paper=paper), timeout=timeout)
+
+    def write_mixing_sheet_table(
+        self,
+        request: models.SheetRequest,
+        *,
+        paper: Choice[Literal["a4", "letter"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """The mixing sheet as a table.
+
+        A line for each mix: RFC 4180. Titles give the units. Text that a spreadsheet would take for
+        a formula has an apostrophe before it.
+        """
+        return self.send(calls.write_mixing_sheet_table(request, paper=paper), timeout=timeout)
+
+    def write_mixing_sheet_page(
+        self,
+        request: models.SheetRequest,
+        *,
+        paper: Choice[Literal["a4", "letter"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """The mixing sheet as a page to print.
+
+        HTML in black on white with its own style sheet and no scripts, for A4 or US Letter by
+        `paper`. Rows are not cut in half, and titles stand on every page.
+        """
+        return self.send(calls.write_mixing_sheet_page(request, paper=paper), timeout=timeout)
 
     def contract(self, *, timeout: Timeout = UNCHANGED) -> dict[str, Any]:
         """This contract, as an OpenAPI 3.1 document.
@@ -308,6 +430,20 @@ class Methods(ABC):
         return self.send(
             calls.get_product(product_id, units=units, revision=revision), timeout=timeout
         )
+
+    def plan_purchases(
+        self, request: models.PurchasesRequest, *, timeout: Timeout = UNCHANGED
+    ) -> models.PurchaseListDocument:
+        """One purchase list for several jobs.
+
+        What all jobs need of a product is bought together; each job from a site, or from the answer
+        of /v1/materials. What they have in store is put together as well. Says what each job bears,
+        and what is saved against buying apart. All jobs are in one currency, at the prices of one
+        day: `priced_on`, or else that of the first job.
+
+        Nothing is stored.
+        """
+        return self.send(calls.plan_purchases(request), timeout=timeout)
 
     def list_rate_books(
         self,
@@ -641,6 +777,31 @@ class AsyncMethods(ABC):
         """
         return await self.send(calls.get_estimate(estimate_id), timeout=timeout)
 
+    async def explain_materials(
+        self, request: models.SheetRequest, *, timeout: Timeout = UNCHANGED
+    ) -> models.ExplanationDocument:
+        """The figures of the materials as sentences.
+
+        How each volume, mass, film and count of the materials stage came about: the figures it was
+        worked from, with their units, as steps for machines and as a sentence.
+
+        From a site, or from the answer of /v1/materials: give exactly one of `site` and
+        `materials`. `Accept` chooses between the data and what is made of them.
+
+        Nothing is stored. The same request on the same catalogue revision always gets the same
+        answer, byte for byte.
+        """
+        return await self.send(calls.explain_materials(request), timeout=timeout)
+
+    async def explain_materials_text(
+        self, request: models.SheetRequest, *, timeout: Timeout = UNCHANGED
+    ) -> str:
+        """The sentences alone.
+
+        A line for each figure, in the order of the answer of /v1/materials.
+        """
+        return await self.send(calls.explain_materials_text(request), timeout=timeout)
+
     async def health(self, *, timeout: Timeout = UNCHANGED) -> models.Health:
         """Whether the process is up.
 
@@ -661,6 +822,57 @@ class AsyncMethods(ABC):
         """
         return await self.send(calls.labour(request), timeout=timeout)
 
+    async def write_loading_list(
+        self,
+        request: models.SheetRequest,
+        *,
+        paper: Choice[Literal["a4", "letter"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.LoadingListDocument:
+        """The loading list.
+
+        Packs, machines, tools, protective equipment and consumables by the stage of the job that
+        needs them first, and the power and dust extraction that the machines need at once. Without
+        dates: what more days or visits would take is not in it.
+
+        From a site, or from the answer of /v1/materials: give exactly one of `site` and
+        `materials`. `Accept` chooses between the data and what is made of them.
+
+        Nothing is stored. The same request on the same catalogue revision always gets the same
+        answer, byte for byte.
+        """
+        return await self.send(calls.write_loading_list(request, paper=paper), timeout=timeout)
+
+    async def write_loading_list_table(
+        self,
+        request: models.SheetRequest,
+        *,
+        paper: Choice[Literal["a4", "letter"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """The loading list as a table.
+
+        A line for each thing to load: RFC 4180. Titles give the units. Text that a spreadsheet
+        would take for a formula has an apostrophe before it.
+        """
+        return await self.send(
+            calls.write_loading_list_table(request, paper=paper), timeout=timeout
+        )
+
+    async def write_loading_list_page(
+        self,
+        request: models.SheetRequest,
+        *,
+        paper: Choice[Literal["a4", "letter"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """The loading list as a page to print.
+
+        HTML in black on white with its own style sheet and no scripts, for A4 or US Letter by
+        `paper`. Rows are not cut in half, and titles stand on every page.
+        """
+        return await self.send(calls.write_loading_list_page(request, paper=paper), timeout=timeout)
+
     async def materials(
         self, request: models.MaterialsRequest, *, timeout: Timeout = UNCHANGED
     ) -> models.MaterialsDocument:
@@ -672,6 +884,56 @@ class AsyncMethods(ABC):
         byte for byte; `catalogue_revision` of the body chooses an earlier revision.
         """
         return await self.send(calls.materials(request), timeout=timeout)
+
+    async def write_mixing_sheet(
+        self,
+        request: models.SheetRequest,
+        *,
+        paper: Choice[Literal["a4", "letter"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.MixingSheetDocument:
+        """The mixing sheet.
+
+        Every mix in placing order: its parts by volume and mass, when it is put together, and by
+        when it must be down.
+
+        From a site, or from the answer of /v1/materials: give exactly one of `site` and
+        `materials`. `Accept` chooses between the data and what is made of them.
+
+        Nothing is stored. The same request on the same catalogue revision always gets the same
+        answer, byte for byte.
+        """
+        return await self.send(calls.write_mixing_sheet(request, paper=paper), timeout=timeout)
+
+    async def write_mixing_sheet_table(
+        self,
+        request: models.SheetRequest,
+        *,
+        paper: Choice[Literal["a4", "letter"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """The mixing sheet as a table.
+
+        A line for each mix: RFC 4180. Titles give the units. Text that a spreadsheet would take for
+        a formula has an apostrophe before it.
+        """
+        return await self.send(
+            calls.write_mixing_sheet_table(request, paper=paper), timeout=timeout
+        )
+
+    async def write_mixing_sheet_page(
+        self,
+        request: models.SheetRequest,
+        *,
+        paper: Choice[Literal["a4", "letter"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """The mixing sheet as a page to print.
+
+        HTML in black on white with its own style sheet and no scripts, for A4 or US Letter by
+        `paper`. Rows are not cut in half, and titles stand on every page.
+        """
+        return await self.send(calls.write_mixing_sheet_page(request, paper=paper), timeout=timeout)
 
     async def contract(self, *, timeout: Timeout = UNCHANGED) -> dict[str, Any]:
         """This contract, as an OpenAPI 3.1 document.
@@ -807,6 +1069,20 @@ class AsyncMethods(ABC):
         return await self.send(
             calls.get_product(product_id, units=units, revision=revision), timeout=timeout
         )
+
+    async def plan_purchases(
+        self, request: models.PurchasesRequest, *, timeout: Timeout = UNCHANGED
+    ) -> models.PurchaseListDocument:
+        """One purchase list for several jobs.
+
+        What all jobs need of a product is bought together; each job from a site, or from the answer
+        of /v1/materials. What they have in store is put together as well. Says what each job bears,
+        and what is saved against buying apart. All jobs are in one currency, at the prices of one
+        day: `priced_on`, or else that of the first job.
+
+        Nothing is stored.
+        """
+        return await self.send(calls.plan_purchases(request), timeout=timeout)
 
     def list_rate_books(
         self,

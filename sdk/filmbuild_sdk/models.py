@@ -23,6 +23,7 @@ __all__ = [
     "Basis",
     "Broadcast",
     "Caution",
+    "Circuits",
     "ClosedPeriod",
     "Coat",
     "CoatReady",
@@ -57,6 +58,8 @@ __all__ = [
     "EstimateRequest",
     "EstimateSummary",
     "ExistingCoating",
+    "Explanation",
+    "ExplanationDocument",
     "Fault",
     "ForecastStep",
     "Hazards",
@@ -64,6 +67,7 @@ __all__ = [
     "Holidays",
     "Island",
     "Job",
+    "JobShare",
     "Join",
     "Joint",
     "LShape",
@@ -73,10 +77,18 @@ __all__ = [
     "LabourDocument",
     "LabourRequest",
     "Layer",
+    "LayerChange",
+    "LayerPass",
+    "LoadItem",
+    "LoadStage",
+    "LoadingList",
+    "LoadingListDocument",
     "Materials",
     "MaterialsDocument",
     "MaterialsRequest",
     "Mix",
+    "MixingSheet",
+    "MixingSheetDocument",
     "MoistureLimits",
     "MoistureReading",
     "MonthConditions",
@@ -90,6 +102,7 @@ __all__ = [
     "Part",
     "PartAmount",
     "Pit",
+    "Placer",
     "PlanArea",
     "PlanBound",
     "PlanLayer",
@@ -99,10 +112,15 @@ __all__ = [
     "PlanReading",
     "Polygon",
     "Price",
+    "PriceBreak",
     "Product",
     "ProductPage",
     "Production",
     "Purchase",
+    "PurchaseJob",
+    "PurchaseList",
+    "PurchaseListDocument",
+    "PurchasesRequest",
     "RateBook",
     "RateBookPage",
     "Readiness",
@@ -114,20 +132,28 @@ __all__ = [
     "RevisionRecord",
     "Rule",
     "RulePage",
+    "RunnerUp",
     "SandPatch",
     "Schedule",
     "ScheduleDocument",
     "ScheduleRequest",
     "Scheduled",
     "Section",
+    "SheetCoat",
+    "SheetRequest",
     "Sheeting",
     "ShiftBreak",
     "Site",
     "SiteArea",
+    "SiteExtraction",
+    "SitePower",
     "Slope",
     "Spall",
     "Spot",
+    "Step",
     "StepFlight",
+    "StockDrawn",
+    "StockLot",
     "StoredEstimate",
     "Substrate",
     "SurfaceFill",
@@ -156,6 +182,7 @@ __all__ = [
     "WellKnownText",
     "WorkCalendar",
     "WorkedDay",
+    "WorkingLifeSample",
 ]
 
 
@@ -352,6 +379,22 @@ class ForecastStep(Input, frozen=True, kw_only=True):
     surface_temperature: Quantity | str | None = None
 
 
+class LayerChange(Input, frozen=True, kw_only=True):
+    """A layer of the system laid otherwise: exactly one of dry film, wet film and spread rate.
+
+    `vertical` is in the same measure, wet where a spread rate is given; left out, verticals keep
+    the film that the system states. A film outside the product's range is refused, or where it is
+    too thick for one coat split into equal passes, which are coats of their own.
+    """
+
+    layer: str
+    dry_film: Quantity | str | None = None
+    passes: Choice[Literal["refuse", "split"]] | UnsetType = UNSET  # left out: "refuse"
+    spread_rate: Quantity | str | None = None
+    vertical: Quantity | str | None = None
+    wet_film: Quantity | str | None = None
+
+
 class MonthConditions(Input, frozen=True, kw_only=True):
     """Design values of a calendar month, 1 being January."""
 
@@ -359,6 +402,22 @@ class MonthConditions(Input, frozen=True, kw_only=True):
     air_temperature: Quantity | str
     relative_humidity_percent: float
     surface_temperature: Quantity | str | None = None
+
+
+class StockLot(Input, frozen=True, kw_only=True):
+    """Something in store: so many of a `pack`, or so much of a `part` of the product.
+
+    `expires` is the last day on which it may be used. Entries of one `lot` are of one colour.
+    """
+
+    product: str
+    count: int | None = None
+    expires: dt.date | None = None
+    lot: str | None = None
+    mass: Quantity | str | None = None
+    pack: str | None = None
+    part: str | None = None
+    volume: Quantity | str | None = None
 
 
 class Terms(Input, frozen=True, kw_only=True):
@@ -376,14 +435,15 @@ class Terms(Input, frozen=True, kw_only=True):
 
 
 class Job(Input, frozen=True, kw_only=True):
-    """One coating system on one site.
+    """One coating system on one site, with `layers` laid otherwise than it states.
 
     `crew` may be empty: then two people of the rate book's first class are taken, and the result
     says so; or, of the people `available`, the smallest crew that places every mix in time and
     each coat in as few sections as all of them would, the first in the list first. `start` is the
     first day on which work may begin; stages that give no dates do
     without it. `priced_on` is the day whose prices hold: left out, it is `start`, or else the day
-    the catalogue revision was made, so that the same request always finds the same prices.
+    the catalogue revision was made, so that the same request always finds the same prices. `stock`
+    is used before anything is bought.
 
     A `forecast`, in order of time, gives dates their weather: each coat waits for its first good
     window, and cures as warm as it is. Where it ends, the `months` go on, and where these are
@@ -399,11 +459,13 @@ class Job(Input, frozen=True, kw_only=True):
     crew: Sequence[CrewMember] = ()
     currency: str | UnsetType = UNSET  # left out: "USD"
     forecast: Sequence[ForecastStep] = ()
+    layers: Sequence[LayerChange] = ()
     missed_recoat: Choice[Literal["abrade", "hold_back"]] | UnsetType = UNSET  # left out: "abrade"
     months: Sequence[MonthConditions] = ()
     priced_on: dt.date | None = None
     rate_book: str | None = None
     start: dt.date | None = None
+    stock: Sequence[StockLot] = ()
     terms: Terms | UnsetType = UNSET
 
 
@@ -878,8 +940,12 @@ class ComparisonRequest(Input, frozen=True, kw_only=True):
 class ConsumableRule(Answer, frozen=True, kw_only=True):
     """How much of something else the job needs: `quantity` for each so much of the driver.
 
-    Exactly one of `per_area`, `per_length` and `per_count` is given, as the driver asks. The need
-    is rounded up to whole units. `tasks`, where given, must be in the job for the rule to apply: an
+    Exactly one of `per_area`, `per_length`, `per_volume`, `per_count` and `per_area_of` is given,
+    as
+    the driver asks. The need, over what is not wasted, is rounded up to whole units, and those to
+    whole cartons of `sold_in`. `per_area_of` is by the hardness of the concrete, for what wears on
+    it. `grit` is that of an abrasive. `tasks`, where given, must be in the job for the rule to
+    apply: an
     area or a length then counts for each time that one of them is done, and of "repair_mix" only
     the mixes of those repairs count.
     `charged_fraction` is the share of the price that one job bears for things that outlive it.
@@ -894,14 +960,19 @@ class ConsumableRule(Answer, frozen=True, kw_only=True):
     unit_price: Decimal
     currency: str
     charged_fraction: float = 1.0
+    grit: int | None = None
     minimum: int = 0
     per_area: Quantity | None = None
+    per_area_of: dict[str, Quantity] | None = None
     per_count: float | None = None
     per_length: Quantity | None = None
+    per_volume: Quantity | None = None
     product: str | None = None
     quantity: float = 1.0
+    sold_in: int = 1
     tasks: tuple[str, ...] = ()
     unit: str = "each"
+    waste_fraction: float = 0.0
 
 
 class ConsumableRulePage(Answer, frozen=True, kw_only=True):
@@ -935,6 +1006,7 @@ class Basis(Answer, frozen=True, kw_only=True):
     crew: tuple[CrewMember, ...]
     calendar: WorkCalendar
     start: dt.date | None
+    layers: tuple[LayerChange, ...] = ()
 
 
 class CureTimes(Answer, frozen=True, kw_only=True):
@@ -987,6 +1059,7 @@ class ConsumableLine(Answer, frozen=True, kw_only=True):
     unit_price: Money
     amount: Money
     trace: Trace
+    grit: int | None = None
 
 
 class EquipmentCost(Answer, frozen=True, kw_only=True):
@@ -1082,12 +1155,18 @@ class Labour(Answer, frozen=True, kw_only=True):
 
 
 class AggregateAmount(Answer, frozen=True, kw_only=True):
-    """Dry aggregate: thrown into a coat, or filling the void of a repair."""
+    """Dry aggregate: thrown into a coat, or filling the void of a repair.
+
+    Of what is placed, `retained` stays and `swept` does not; `reclaimed` is the part of what is
+    swept that can be used again.
+    """
 
     layer: str
     product: str
     rate: Quantity | None
     placed: Quantity
+    retained: Quantity
+    swept: Quantity
     reclaimed: Quantity
     ordered: Quantity
     trace: Trace
@@ -1104,7 +1183,11 @@ class PartAmount(Answer, frozen=True, kw_only=True):
 class Mix(Answer, frozen=True, kw_only=True):
     """One mix, in placing order: what goes in, how long it may be worked, and what it covers.
 
-    What stays in the container is in `volume`, and covers nothing.
+    What stays in the container is in `volume`, and covers nothing. `starts_at`, `down_by` and
+    `wet_edge_by` count from the start of the coat, when the first part is first stirred: parts are
+    put together at `starts_at`, after `premix_time`, and are placed once they are mixed; all must
+    be down by `down_by`. `wet_edge_by` is when placing of the next mix must have begun, where it
+    goes on in the same area. `placed_by` has the numbers of the gangs.
     """
 
     number: int
@@ -1114,16 +1197,42 @@ class Mix(Answer, frozen=True, kw_only=True):
     mixing_time: dt.timedelta
     working_life: dt.timedelta
     placing_time: dt.timedelta
+    starts_at: dt.timedelta
+    down_by: dt.timedelta
     covers: Quantity
     areas: tuple[str, ...]
+    container: Quantity | None = None
+    placed_by: tuple[int, ...] = ()
+    premix_time: dt.timedelta = dt.timedelta(seconds=0.0)
+    wet_edge_by: dt.timedelta | None = None
+
+
+class LayerPass(Answer, frozen=True, kw_only=True):
+    """Which pass of a layer a coat is, where the layer is laid in several."""
+
+    layer: str
+    number: int
+    passes: int
+    trace: Trace
+
+
+class Placer(Answer, frozen=True, kw_only=True):
+    """A gang at one task of placing, by its number: how many `people` of each labour class."""
+
+    task: str
+    gang: int
+    people: dict[str, int]
 
 
 class Coat(Answer, frozen=True, kw_only=True):
     """One coat over the site, or one repair product (`layer` then names the repair).
 
     `ordered_volume = net_volume / (1 - loss_fraction) + residue + soak`, where `net_volume` is
-    film, texture and absorption, or the void of a repair. `traces` holds, per field that is not
-    zero, how it was found; for the mixes also `mix_covers` and `mix_placing_time`.
+    film, texture, absorption and the voids among the grains below, or what fills the void of a
+    repair. `pass_of` says which layer of the system a coat is part of that is laid in several
+    passes, and `placers` who places, task by task. `traces` holds, per field that is not zero, how
+    it was found; for the mixes also `mix_covers`, `mix_placing_time`, `mix_working_life` and
+    `mix_sequence`.
     """
 
     layer: str
@@ -1138,6 +1247,8 @@ class Coat(Answer, frozen=True, kw_only=True):
     film_volume: Quantity
     texture_volume: Quantity
     absorption_volume: Quantity
+    grain_volume: Quantity
+    void_volume: Quantity
     net_volume: Quantity
     loss_fraction: float
     residue: Quantity
@@ -1146,6 +1257,25 @@ class Coat(Answer, frozen=True, kw_only=True):
     parts: tuple[PartAmount, ...]
     mixes: tuple[Mix, ...]
     traces: dict[str, Trace]
+    pass_of: LayerPass | None = None
+    placers: tuple[Placer, ...] = ()
+
+
+class RunnerUp(Answer, frozen=True, kw_only=True):
+    """The best order with fewer of some pack than the one chosen, and how much dearer it is."""
+
+    packs: tuple[PackLine, ...]
+    cost: Money
+    dearer_by: Money
+
+
+class StockDrawn(Answer, frozen=True, kw_only=True):
+    """What is taken of one part from one lot in store."""
+
+    lot: str | None
+    expires: dt.date | None
+    part: str
+    amount: Quantity
 
 
 class Purchase(Answer, frozen=True, kw_only=True):
@@ -1153,7 +1283,13 @@ class Purchase(Answer, frozen=True, kw_only=True):
 
     `needed`, `bought` and `surplus` are per part, as volume or as mass, the way its packs are sold.
     `used_share` is the part of `cost` that the need itself takes. `proven` is false where the
-    search for the least cost was cut off: the packs cover the need, but others may cost less.
+    search for the least cost was cut off: the packs cover the need, but others may cost less,
+    though
+    not less than `cost_at_least`. What is taken `from_stock` is not bought, and `surplus` is of
+    what
+    is bought: it is worth `surplus_value`, and keeps until the shelf life is over, counted from the
+    day of the prices. `gross_mass` is of all packs bought. `runner_up` is left out where there is
+    no other choice.
     """
 
     product: str
@@ -1166,6 +1302,14 @@ class Purchase(Answer, frozen=True, kw_only=True):
     used_share: Money
     proven: bool
     trace: Trace
+    cost_at_least: Money | None = None
+    from_stock: dict[str, Quantity] = {}
+    gross_mass: Quantity = Quantity(0.0, "kg")
+    one_lot: bool = False
+    runner_up: RunnerUp | None = None
+    stock: tuple[StockDrawn, ...] = ()
+    surplus_keeps_until: dt.date | None = None
+    surplus_value: Money | None = None
 
 
 class Materials(Answer, frozen=True, kw_only=True):
@@ -1589,6 +1733,48 @@ class EstimateRequest(Input, frozen=True, kw_only=True):
     units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
 
 
+class Step(Answer, frozen=True, kw_only=True):
+    """One step of a sum: a named value, or an operation on earlier steps.
+
+    `of` are places in the list of steps, from 0; a step between is a `number` in SI units. Exactly
+    one of `quantity` and `number` is the
+    value. "round_up" takes one step to the next whole number, and "at_least" is the largest.
+    """
+
+    operation: str
+    name: str | None
+    quantity: Quantity | None
+    number: float | None
+    of: tuple[int, ...] = ()
+
+
+class Explanation(Answer, frozen=True, kw_only=True):
+    """How one figure came about; the last of `steps` is the figure.
+
+    `pointer` is that of the figure in the answer of /v1/materials. `text` says the same in words,
+    rounded to six digits, in the caller's units: quantities of other units are to be converted.
+    """
+
+    pointer: str
+    subject: str
+    name: str
+    rule: str
+    quantity: Quantity | None
+    number: float | None
+    text: str
+    steps: tuple[Step, ...]
+
+
+class ExplanationDocument(Answer, frozen=True, kw_only=True):
+    engine_version: str
+    catalogue_revision: int | None
+    priced_on: dt.date | None
+    units: str
+    notes: tuple[Note, ...]
+    cautions: tuple[Caution, ...]
+    explanations: tuple[Explanation, ...]
+
+
 class Health(Answer, frozen=True, kw_only=True):
     """The process is up; whether it can do its work is asked of /v1/readiness."""
 
@@ -1630,6 +1816,81 @@ class LabourRequest(Input, frozen=True, kw_only=True):
     units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
 
 
+class SiteExtraction(Answer, frozen=True, kw_only=True):
+    """The air that must be drawn off at once, in the activity that needs the most of it.
+
+    `drawn` is what the extractors of that activity draw off, and `lacking` what is left over.
+    """
+
+    activity: str
+    needed: Quantity
+    drawn: Quantity
+    lacking: Quantity
+    trace: Trace
+
+
+class Circuits(Answer, frozen=True, kw_only=True):
+    """Circuits of one voltage, and the power that they carry together."""
+
+    volts: int
+    phases: int
+    circuits: int
+    power: Quantity
+
+
+class SitePower(Answer, frozen=True, kw_only=True):
+    """What the machines draw that run at once, in the activity that draws the most.
+
+    Machines whose power the rate book does not state are in `unstated`, and not in the sum.
+    """
+
+    activity: str
+    power: Quantity
+    circuits: tuple[Circuits, ...]
+    unstated: tuple[str, ...]
+    trace: Trace
+
+
+class LoadItem(Answer, frozen=True, kw_only=True):
+    """So many of one thing; `days` are the machine days that are paid for, minimum rental included.
+
+    `used_for` names the layers, repairs or activities that it is for, where that is known.
+    """
+
+    kind: str
+    id: str
+    name: str
+    count: int
+    unit: str
+    days: int | None = None
+    used_for: tuple[str, ...] = ()
+
+
+class LoadStage(Answer, frozen=True, kw_only=True):
+    stage: str
+    items: tuple[LoadItem, ...]
+
+
+class LoadingList(Answer, frozen=True, kw_only=True):
+    """All that goes on the van, by the stage of the job that needs it first."""
+
+    site: str
+    system: str
+    stages: tuple[LoadStage, ...]
+    power: SitePower | None
+    extraction: SiteExtraction | None
+
+
+class LoadingListDocument(Answer, frozen=True, kw_only=True):
+    engine_version: str
+    catalogue_revision: int | None
+    priced_on: dt.date | None
+    units: str
+    notes: tuple[Note, ...]
+    cautions: tuple[Caution, ...]
+    loading_list: LoadingList
+
+
 class TakeoffDocument(Answer, frozen=True, kw_only=True):
     engine_version: str
     catalogue_revision: int | None
@@ -1650,6 +1911,50 @@ class MaterialsRequest(Input, frozen=True, kw_only=True):
     units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
 
 
+class SheetCoat(Answer, frozen=True, kw_only=True):
+    """A coat or a repair with its mixes in placing order; `ratio` is by volume, in `parts`."""
+
+    layer: str
+    name: str
+    kind: str
+    product: str
+    product_name: str
+    parts: tuple[str, ...]
+    ratio: tuple[float, ...]
+    wet_film: Quantity | None
+    floor: Quantity
+    vertical: Quantity
+    ordered_volume: Quantity
+    mixes: tuple[Mix, ...]
+    placers: tuple[Placer, ...] = ()
+
+
+class MixingSheet(Answer, frozen=True, kw_only=True):
+    """Every mix of the job; `areas` are names by id."""
+
+    site: str
+    system: str
+    areas: dict[str, str]
+    coats: tuple[SheetCoat, ...]
+
+
+class MixingSheetDocument(Answer, frozen=True, kw_only=True):
+    engine_version: str
+    catalogue_revision: int | None
+    priced_on: dt.date | None
+    units: str
+    notes: tuple[Note, ...]
+    cautions: tuple[Caution, ...]
+    sheet: MixingSheet
+
+
+class PriceBreak(Answer, frozen=True, kw_only=True):
+    """From so many packs on, what each pack of the whole order costs."""
+
+    from_packs: int
+    amount: Decimal
+
+
 class Content(Answer, frozen=True, kw_only=True):
     """What a pack holds of one part: exactly one of volume and mass."""
 
@@ -1665,7 +1970,10 @@ class PackRecord(Answer, frozen=True, kw_only=True):
     product: str
     name: str
     contents: tuple[Content, ...]
+    minimum_order: int
+    gross_mass: Quantity | None
     price: Money | None
+    breaks: tuple[PriceBreak, ...]
     price_since: dt.date | None
     priced_on: dt.date
 
@@ -1757,18 +2065,28 @@ class Hazards(Answer, frozen=True, kw_only=True):
 
 
 class OutsideTable(Answer, frozen=True, kw_only=True):
-    """How times follow temperature beyond the stated points."""
+    """How times follow temperature beyond the stated points.
+
+    By `refuse` they do not, and no work is planned there.
+    """
 
     activation_energy_joule_per_mole: float | None = None
-    rule: str = "halving"
+    rule: str = "refuse"
 
 
 class Part(Answer, frozen=True, kw_only=True):
-    """One component. `ratio_by_volume` is relative to the other parts of the product."""
+    """One component, by one of three measures.
+
+    `ratio_by_volume` and `ratio_by_mass` are relative to the other parts; `mass_per_liquid` is the
+    mass of an aggregate or filler in each volume of the parts that are measured otherwise. Where
+    `ratio_by_volume` is left out it follows from the other measure by the densities.
+    """
 
     name: str
-    ratio_by_volume: float
     density: Quantity
+    mass_per_liquid: Quantity | None = None
+    ratio_by_mass: float | None = None
+    ratio_by_volume: float | None = None
 
 
 class RecoatPoint(Answer, frozen=True, kw_only=True):
@@ -1779,8 +2097,27 @@ class RecoatPoint(Answer, frozen=True, kw_only=True):
     maximum: dt.timedelta | None = None
 
 
+class WorkingLifeSample(Answer, frozen=True, kw_only=True):
+    """The amount that the working life was measured in: exactly one of mass and volume.
+
+    A larger mix sets faster: its life is that of the sample times (sample / mix) ** `exponent`, no
+    less than the `shortest_share` and no more than the `longest_share` of it.
+    """
+
+    exponent: float | None = None
+    longest_share: float = 1.0
+    mass: Quantity | None = None
+    shortest_share: float = 0.25
+    volume: Quantity | None = None
+
+
 class Product(Answer, frozen=True, kw_only=True):
-    """A liquid, mortar or aggregate. Aggregates have one part and no film properties."""
+    """A liquid, mortar or aggregate. Aggregates have one part and no film properties.
+
+    `laid_density` is the mass of a mortar in each volume of void that it fills, compacted; left
+    out, the mix fills as much as its parts measure. `grain_size` is the mean size of an
+    aggregate's grains, and `void_fraction` the share of a bed of them that is no grain.
+    """
 
     id: str
     name: str
@@ -1793,6 +2130,7 @@ class Product(Answer, frozen=True, kw_only=True):
     container_residue: Quantity | None = None
     foot_traffic: tuple[TimePoint, ...] = ()
     full_cure: tuple[TimePoint, ...] = ()
+    grain_size: Quantity | None = None
     hazards: Hazards = Hazards(
         crystalline_silica=None,
         exotherm=False,
@@ -1802,18 +2140,22 @@ class Product(Answer, frozen=True, kw_only=True):
         isocyanate_kind=None,
         skin_sensitiser=False,
     )
+    laid_density: Quantity | None = None
     largest_mix: Quantity | None = None
     mixing_time: dt.timedelta = dt.timedelta(seconds=0.0)
-    outside_table: OutsideTable = OutsideTable(
-        activation_energy_joule_per_mole=None, rule="halving"
-    )
+    one_lot: bool = False
+    outside_table: OutsideTable = OutsideTable(activation_energy_joule_per_mole=None, rule="refuse")
+    premix_time: dt.timedelta = dt.timedelta(seconds=0.0)
     recoat: tuple[RecoatPoint, ...] = ()
     shelf_life: dt.timedelta | None = None
     vehicle_traffic: tuple[TimePoint, ...] = ()
+    void_fraction: float | None = None
     volume_solids: float | None = None
+    wet_edge_time: tuple[TimePoint, ...] = ()
     wet_film_maximum: Quantity | None = None
     wet_film_minimum: Quantity | None = None
     working_life: tuple[TimePoint, ...] = ()
+    working_life_sample: WorkingLifeSample | None = None
 
 
 class ProductPage(Answer, frozen=True, kw_only=True):
@@ -1822,6 +2164,53 @@ class ProductPage(Answer, frozen=True, kw_only=True):
     catalogue_revision: int
     next: str | None
     items: tuple[Product, ...]
+
+
+class JobShare(Answer, frozen=True, kw_only=True):
+    """What one job bears of a list that is bought together, and what it would pay apart."""
+
+    reference: str
+    cost: Money
+    cost_apart: Money
+    trace: Trace
+
+
+class PurchaseList(Answer, frozen=True, kw_only=True):
+    """What several jobs buy together; `jobs` add up to `cost`."""
+
+    purchases: tuple[Purchase, ...]
+    cost: Money
+    cost_apart: Money
+    saving: Money
+    jobs: tuple[JobShare, ...]
+
+
+class PurchaseListDocument(Answer, frozen=True, kw_only=True):
+    engine_version: str
+    catalogue_revision: int | None
+    priced_on: dt.date | None
+    units: str
+    notes: tuple[Note, ...]
+    cautions: tuple[Caution, ...]
+    purchase_list: PurchaseList
+
+
+class PurchaseJob(Input, frozen=True, kw_only=True):
+    """One of the jobs that are bought for: exactly one of `site` and `materials`."""
+
+    reference: str
+    job: Job
+    materials: MaterialsDocument | None = None
+    site: Site | None = None
+
+
+class PurchasesRequest(Input, frozen=True, kw_only=True):
+    """Several jobs, each with a reference of its own, in one currency and at the prices of one day."""
+
+    jobs: Sequence[PurchaseJob]
+    catalogue_revision: int | None = None
+    priced_on: dt.date | None = None
+    units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
 
 
 class LabourClass(Answer, frozen=True, kw_only=True):
@@ -1838,13 +2227,22 @@ class Equipment(Answer, frozen=True, kw_only=True):
     """A machine at its own day rate or rental, with the shortest time it is charged for.
 
     `silica_entry` is the name of the matching row of 29 CFR 1926.1153 Table 1, where dust can rise.
+    It draws `power` at `volts` and `phases` from `circuits` of its own (none: it shares those of
+    others). `extraction` is the air that must be drawn off where it works, and `air_flow` what it
+    draws off itself.
     """
 
     id: str
     name: str
     day_rate: Decimal
+    air_flow: Quantity | None = None
+    circuits: int = 1
+    extraction: Quantity | None = None
     minimum_days: int = 1
+    phases: int = 1
+    power: Quantity | None = None
     silica_entry: str | None = None
+    volts: int | None = None
 
 
 class Production(Answer, frozen=True, kw_only=True):
@@ -2005,6 +2403,16 @@ class ScheduleRequest(Input, frozen=True, kw_only=True):
     units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
 
 
+class SheetRequest(Input, frozen=True, kw_only=True):
+    """Exactly one of `site` and `materials`: the paper that follows from either."""
+
+    job: Job
+    catalogue_revision: int | None = None
+    materials: MaterialsDocument | None = None
+    site: Site | None = None
+    units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
+
+
 class StoredEstimate(Answer, frozen=True, kw_only=True):
     """An estimate as it was made: what was asked, and what was answered. It never changes."""
 
@@ -2016,11 +2424,19 @@ class StoredEstimate(Answer, frozen=True, kw_only=True):
 
 
 class Broadcast(Answer, frozen=True, kw_only=True):
-    """Aggregate thrown into the wet coat; the share swept off is not reclaimed unless stated."""
+    """Aggregate thrown into the wet coat: at a stated rate, or until no more is taken up.
+
+    To refusal, a bed of grains holds as much as has its voids filled by the wet film, and
+    `swept_fraction` of all that is thrown is swept off. `reclaimed_fraction`, of all that is
+    thrown too, is the part of it that can be used again, by later lifts. Left out, what is swept
+    off is what is reclaimed. Two lifts are two layers, each with a broadcast of its own.
+    """
 
     product: str
-    rate: Quantity
+    rate: Quantity | None = None
     reclaimed_fraction: float = 0.0
+    swept_fraction: float | None = None
+    to_refusal: bool = False
 
 
 class Layer(Answer, frozen=True, kw_only=True):
@@ -2028,7 +2444,9 @@ class Layer(Answer, frozen=True, kw_only=True):
 
     `vertical` is the film on verticals in the same measure: thickness as `wet_film` or `dry_film`
     is, or absent where the coat stays off verticals. `texture_fill` is the share of the surface
-    texture that the coat fills; it counts for the first coat on the concrete alone.
+    texture that the coat fills; it counts for the first coat on the concrete alone. `grain_fill` is
+    the share of the voids among the topmost grains of the broadcast below that the coat fills, on
+    top of its film.
     """
 
     id: str
@@ -2038,6 +2456,7 @@ class Layer(Answer, frozen=True, kw_only=True):
     before: tuple[str, ...] = ()
     broadcast: Broadcast | None = None
     dry_film: Quantity | None = None
+    grain_fill: float | None = None
     loss_fraction: float = 0.05
     spread_rate: Quantity | None = None
     texture_fill: float = 1.0

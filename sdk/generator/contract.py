@@ -18,7 +18,13 @@ NAMES = {
 
 
 # what a method's name ends in, where it asks for another media type than JSON
-SUFFIXES = {"image/svg+xml": "_drawing", "text/calendar": "_calendar", "text/csv": "_table"}
+SUFFIXES = {
+    "image/svg+xml": "_drawing",
+    "text/calendar": "_calendar",
+    "text/csv": "_table",
+    "text/html": "_page",
+    "text/plain": "_text",
+}
 
 
 class Parameter(NamedTuple):

@@ -90,12 +90,16 @@ def _field(name: str, schema: Json, types: Types, *, required: bool, written: bo
     default = "".join(_default(schema, types, written=written))
     if default.startswith("UNSET"):
         kind += " | UnsetType"
+    elif default == "None" and not kind.endswith("None"):
+        kind += " | None"
     return f"{python_name(name)}: {kind} = {default}"
 
 
 def _default(schema: Json, types: Types, *, written: bool) -> Iterator[str]:
     given = schema.get("default")
-    if given is None or given in ([], {}):
+    if written and "default" not in schema:
+        yield "UNSET"
+    elif given is None or given in ([], {}):
         yield {"None": "None", "[]": "()", "{}": "{}"}[str(given)]
     elif written:
         yield "UNSET"

@@ -69,8 +69,8 @@ def test_the_range_of_products(file: CatalogueFile) -> None:
     )
     sold = Counter(one.product for one in file.packs)
     assert {one.id for one in file.products if sold[one.id] < 2} == set()
-    assert len(file.systems) == 4
-    assert max(len(one.layers) for one in file.systems) == 4
+    assert len(file.systems) == 6
+    assert max(len(one.layers) for one in file.systems) == 5
     assert min(len(one.layers) for one in file.systems) == 2
 
 
@@ -82,9 +82,26 @@ def test_the_crack_filler_is_fast_and_mixed_by_the_cup(products: dict[str, Produ
     assert filler.largest_mix == pytest.approx(8 * FLUID_OUNCE)
 
 
-def test_both_body_coats_are_mixed_two_to_one(products: dict[str, Product]) -> None:
+def test_clear_and_pigmented_body_coats_are_mixed_two_to_one(products: dict[str, Product]) -> None:
     bodies = [one for one in products.values() if one.role == "body_coat"]
-    assert [[part.ratio_by_volume for part in one.parts] for one in bodies] == [[2, 1], [2, 1]]
+    unfilled = [one for one in bodies if len(one.parts) == 2]
+    assert [[part.ratio_by_volume for part in one.parts] for one in unfilled] == [[2, 1], [2, 1]]
+
+
+def test_a_filled_body_coat_and_a_mortar_are_measured_by_mass(products: dict[str, Product]) -> None:
+    # 100 kg at 1.13 kg/L and 45 kg at 1 kg/L, and 0.9 kg at 2.65 kg/L in each litre of both
+    resin, hardener, filler = (one.ratio_by_volume for one in products["harbour-160"].parts)
+    assert resin / hardener == pytest.approx(100 / 1.13 / 45)
+    assert filler / (resin + hardener) == pytest.approx(0.9 / 2.65)
+    *liquids, sand = (one.ratio_by_volume for one in products["harbour-48"].parts)
+    assert sand / sum(liquids) == pytest.approx(6.5 / 2.65)
+
+
+def test_a_system_is_broadcast_to_refusal_in_two_lifts_and_grouted(file: CatalogueFile) -> None:
+    system = next(one for one in file.systems if one.id == "harbour-double-broadcast")
+    lifts = [one.broadcast for one in system.layers if one.broadcast is not None]
+    assert [one.to_refusal for one in lifts] == [True, True]
+    assert [one.grain_fill for one in system.layers if one.id == "grout"] == [0.6]
 
 
 def test_liquids_and_mortars_have_plausible_densities(products: dict[str, Product]) -> None:
@@ -94,7 +111,8 @@ def test_liquids_and_mortars_have_plausible_densities(products: dict[str, Produc
         if "mortar" in product.role:
             assert 1900 < density < 2200, product.id
         elif product.role in ("primer", "body_coat", "topcoat", "crack_filler", "joint_filler"):
-            assert 950 < density < 1300, product.id
+            most = 1300 if len(product.parts) == 2 else 1600  # kg/m3: filled coats are heavier
+            assert 950 < density < most, product.id
 
 
 def test_the_alcohol_is_a_category_2_flammable_liquid(products: dict[str, Product]) -> None:
@@ -219,6 +237,6 @@ def test_a_urethane_goes_on_an_abraded_and_wiped_coat(
         for layer in system.layers
         if products[layer.product].role == "topcoat"
     ]
-    assert len(tops) == 3
+    assert len(tops) == 5
     for layer in tops:
         assert {"abrade", "solvent_wipe"} <= set(layer.before)

@@ -107,23 +107,23 @@ def test_the_site_is_measured_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_what_cannot_be_done_says_why_and_leaves_the_others_alone() -> None:
-    freezing = {"air_temperature": "20 degF", "surface_temperature": "20 degF"}
+    damp = {"relative_humidity_percent": 97}
     found = compared(
         {
-            "freezing": {"conditions": freezing},
+            "damp": {"conditions": damp},
             "as asked": {},
             "nobody": {"crew": [{"labour_class": "nobody", "count": 1}]},
             "unknown": {"system": "no-such-system"},
         }
     )
-    freezing_one, asked, nobody, unknown = found.variants
+    damp_one, asked, nobody, unknown = found.variants
     assert asked.figures is not None
     assert asked.problem is None
     assert (found.cheapest, found.earliest) == ("as asked", "as asked")
-    for one in (freezing_one, nobody, unknown):
+    for one in (damp_one, nobody, unknown):
         assert one.figures is None
         assert one.problem is not None
-    problem = freezing_one.problem
+    problem = damp_one.problem
     assert problem is not None
     assert problem.code == "infeasible"
     assert {one.code for one in problem.errors} == {"climate-gate-closed"}

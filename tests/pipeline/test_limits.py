@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from filmbuild.errors import FilmbuildError
 from filmbuild.pipeline import packs
-from filmbuild.pipeline.specification import Catalogue
+from filmbuild.pipeline.specification import Catalogue, WorkingLifeSample
 from filmbuild.quantities import PositiveDuration, PositiveVolume
 
 SECTION = "## What this first pass does less than a full estimate would"
@@ -168,9 +168,12 @@ def travelling(days: int | None) -> Catalogue:
 CATALOGUES: dict[str, tuple[Catalogue, Catalogue]] = {
     # with the limit, and without it
     "absorption-not-stated": (with_product(absorption=None), catalogue()),
-    "mix-size-moves-no-life": (
-        with_product(largest_mix=None),
-        with_product(largest_mix=PositiveVolume(1.0)),
+    "working-life-sample-not-stated": (
+        with_product(largest_mix=None, working_life_sample=None),
+        with_product(
+            largest_mix=None,
+            working_life_sample=WorkingLifeSample(volume=PositiveVolume(0.01)),
+        ),
     ),
     "shelf-life-not-used": (
         with_product(shelf_life=PositiveDuration(3e7)),

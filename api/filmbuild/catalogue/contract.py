@@ -15,12 +15,14 @@ from filmbuild.pipeline.site import Identifier
 from filmbuild.pipeline.specification import (
     ConsumableRule,
     Content,
+    PriceBreak,
     Product,
     ProductRole,
     RateBook,
     System,
     TaxRule,
 )
+from filmbuild.quantities import PositiveMass
 
 Units = Annotated[UnitSystem, Meta(description="The unit system of the answer.")]
 RevisionNumber = Annotated[
@@ -86,7 +88,10 @@ class PackRecord(msgspec.Struct, frozen=True, kw_only=True):
     product: str
     name: str
     contents: tuple[Content, ...]
+    minimum_order: int
+    gross_mass: PositiveMass | None
     price: UnitPrice | None
+    breaks: tuple[PriceBreak, ...]
     price_since: date | None
     priced_on: date
 

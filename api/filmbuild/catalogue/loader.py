@@ -13,9 +13,10 @@ from filmbuild.catalogue.wire import Authored
 from filmbuild.db import Database
 from filmbuild.errors import Fault
 from filmbuild.money import Exact
-from filmbuild.pipeline.specification import PackPrice, Record
+from filmbuild.pipeline.specification import PackPrice, PriceBreak, Record
 
 PriceKey = tuple[str, str, date]
+Offered = tuple[Exact, tuple[PriceBreak, ...]]
 
 
 class Counts(msgspec.Struct, frozen=True):
@@ -105,18 +106,18 @@ def _compare(kind: Kind, held: dict[str, str], records: Iterable[tuple[Record, s
     return _Change(kind, (*changed, *missing), tuple(begun), counts)
 
 
-def _held(rows: Iterable[store.PriceRow]) -> dict[PriceKey, Exact]:
+def _held(rows: Iterable[store.PriceRow]) -> dict[PriceKey, Offered]:
     """Rows come oldest revision first, so that a correction replaces what it corrects."""
-    return {(row.pack, row.currency, row.effective_from): row.amount for row in rows}
+    return {(row.pack, row.currency, row.effective_from): (row.amount, row.breaks) for row in rows}
 
 
 def _compare_prices(
-    held: dict[PriceKey, Exact], prices: Iterable[PackPrice]
+    held: dict[PriceKey, Offered], prices: Iterable[PackPrice]
 ) -> tuple[list[PackPrice], Counts]:
     added, new = [], 0
     for price in prices:
         before = held.get((price.pack, price.currency, price.effective_from))
-        if before != price.amount:
+        if before != (price.amount, price.breaks):
             added.append(price)
             new += before is None
     changed = len(added) - new

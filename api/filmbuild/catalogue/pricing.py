@@ -7,9 +7,10 @@ from functools import lru_cache
 
 from filmbuild.catalogue.store import PriceRow
 from filmbuild.money import Exact
-from filmbuild.pipeline.specification import Pack, PricedPack
+from filmbuild.pipeline.specification import Pack, PriceBreak, PricedPack
 
 PricedPacks = dict[str, tuple[PricedPack, ...]]
+Offer = tuple[Exact, tuple[PriceBreak, ...]]
 REMEMBERED_EPOCHS = 16
 
 
@@ -21,7 +22,7 @@ class PriceList:
     per date and remembered for the days after it.
     """
 
-    def __init__(self, packs: Mapping[str, Pack], prices: Mapping[str, dict[date, Exact]]) -> None:
+    def __init__(self, packs: Mapping[str, Pack], prices: Mapping[str, dict[date, Offer]]) -> None:
         self._packs = packs
         self._prices = prices
         self._dates = sorted({day for dated in prices.values() for day in dated})
@@ -38,18 +39,19 @@ class PriceList:
             since = max((one for one in dated if one <= day), default=None)
             if since is not None:
                 pack = self._packs[name]
-                priced = PricedPack(pack=pack, price=dated[since], effective_from=since)
+                price, breaks = dated[since]
+                priced = PricedPack(pack=pack, price=price, effective_from=since, breaks=breaks)
                 found.setdefault(pack.product, []).append(priced)
         return {product: tuple(packs) for product, packs in found.items()}
 
 
 def price_lists(packs: Mapping[str, Pack], rows: Iterable[PriceRow]) -> dict[str, PriceList]:
     """By currency. `rows` come oldest revision first, so that a correction replaces."""
-    known: dict[str, dict[str, dict[date, Exact]]] = {}
+    known: dict[str, dict[str, dict[date, Offer]]] = {}
     for row in rows:
         if row.pack in packs:
             dated = known.setdefault(row.currency, {}).setdefault(row.pack, {})
-            dated[row.effective_from] = row.amount
+            dated[row.effective_from] = row.amount, row.breaks
     return {
         currency: PriceList(packs, {name: prices[name] for name in sorted(prices)})
         for currency, prices in known.items()

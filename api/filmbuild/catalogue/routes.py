@@ -80,7 +80,10 @@ def _with_price(
         product=pack.product,
         name=pack.name,
         contents=pack.contents,
+        minimum_order=pack.minimum_order,
+        gross_mass=pack.gross_mass,
         price=UnitPrice(NonNegativeExact(found.price), query.currency) if found else None,
+        breaks=found.breaks if found else (),
         price_since=found.effective_from if found else None,
         priced_on=day,
     )

@@ -10,12 +10,14 @@ from sqlalchemy.exc import IntegrityError
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from filmbuild.catalogue import tables
+from filmbuild.edge.decoding import dec_hook
 from filmbuild.errors import Conflict
 from filmbuild.money import Exact
 from filmbuild.pipeline.specification import (
     ConsumableRule,
     Pack,
     PackPrice,
+    PriceBreak,
     Product,
     RateBook,
     Record,
@@ -71,8 +73,10 @@ class PriceRow(msgspec.Struct, frozen=True):
     effective_from: date
     revision: int
     amount: Exact
+    breaks: tuple[PriceBreak, ...] = ()
 
 
+_BREAKS = msgspec.json.Decoder(tuple[PriceBreak, ...], dec_hook=dec_hook)
 _REVISION = tables.catalogue_revision
 _PRICE = tables.pack_price
 _REVISION_COLUMNS = tuple(_REVISION.c[name] for name in Revision.__struct_fields__)
@@ -184,11 +188,13 @@ async def prices(
             _PRICE.c.effective_from,
             _PRICE.c.revision,
             _PRICE.c.amount,
+            _PRICE.c.breaks,
         )
         .where(_PRICE.c.organisation_id == organisation, _PRICE.c.revision <= revision)
         .order_by(_PRICE.c.revision)
     )
-    return tuple(PriceRow(*row) for row in await connection.execute(query))
+    rows = await connection.execute(query)
+    return tuple(PriceRow(*row[:-1], _BREAKS.decode(row[-1] or "[]")) for row in rows)
 
 
 async def insert_prices(
@@ -202,8 +208,16 @@ async def insert_prices(
             "effective_from": price.effective_from,
             "revision": revision,
             "amount": price.amount,
+            "breaks": _breaks_text(price.breaks),
         }
         for price in added
     ]
     if rows:
         await connection.execute(insert(_PRICE), rows)
+
+
+def _breaks_text(breaks: Sequence[PriceBreak]) -> str | None:
+    if not breaks:
+        return None
+    plain = [{"from_packs": one.from_packs, "amount": f"{one.amount:f}"} for one in breaks]
+    return msgspec.json.encode(plain).decode()

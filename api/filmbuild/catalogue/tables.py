@@ -81,5 +81,7 @@ pack_price = Table(
     Column("effective_from", Date, primary_key=True),
     Column("revision", Integer, primary_key=True, autoincrement=False),
     Column("amount", ExactDecimal, nullable=False),
+    # price breaks as JSON; prices from before there were any have none
+    Column("breaks", Text),
     _made_by("revision"),
 )

@@ -1,5 +1,7 @@
 """Stored estimates as callers see them."""
 
+from typing import Literal
+
 import msgspec
 
 from filmbuild.money import Money
@@ -7,6 +9,12 @@ from filmbuild.pipeline.requests import EstimateRequest
 from filmbuild.pipeline.results import EstimateDocument
 from filmbuild.pipeline.results.base import Moment
 from filmbuild.pipeline.trace import Rule
+
+
+class SheetQuery(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """`paper` is that of the page to print: left out, Letter in US units and A4 in SI units."""
+
+    paper: Literal["a4", "letter"] | None = None
 
 
 class StoredEstimate(msgspec.Struct, frozen=True, kw_only=True):

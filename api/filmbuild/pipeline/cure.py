@@ -105,10 +105,20 @@ def time_at(points: Sequence[TimePoint], temperature: float, outside: OutsideRul
     return _outside(nearest, temperature, outside)
 
 
+class NotStated(msgspec.Struct, frozen=True):
+    """A product that says nothing beyond its table, read on the safe side.
+
+    Warmer than stated it cures no faster than at the warmest point; colder it makes no progress,
+    or with `goes_on` as much as at the coldest point: a window that closes is not held open.
+    """
+
+    goes_on: bool = False
+
+
 class CureRate:
     """Progress per second, 1 / `time_at`, of one table: read quickly at many temperatures."""
 
-    def __init__(self, points: Sequence[TimePoint], outside: OutsideRule) -> None:
+    def __init__(self, points: Sequence[TimePoint], outside: OutsideRule | NotStated) -> None:
         ordered = sorted(points, key=_temperature)
         self._temperatures = [point.temperature for point in ordered]
         self._logarithms = [-math.log(point.duration) for point in ordered]
@@ -138,6 +148,8 @@ class CureRate:
         rate = math.exp(self._logarithms[place])
         if temperature == stated[place]:
             return rate
+        if isinstance(self._outside, NotStated):
+            return rate if temperature > stated[place] or self._outside.goes_on else 0.0
         if isinstance(self._outside, Halving):
             return rate * halving_factor(temperature, stated[place], self._outside.step)
         energy = self._outside.activation_energy

@@ -18,6 +18,7 @@ from filmbuild.pipeline.requests import (
     LabourRequest,
     MaterialsRequest,
     ScheduleRequest,
+    SheetRequest,
     TakeoffRequest,
 )
 from filmbuild.pipeline.results import (
@@ -42,7 +43,7 @@ from filmbuild.pipeline.trace import Caution, Note
 ENGINE_VERSION = "0.1.0"
 
 
-class _Run(msgspec.Struct):
+class Run(msgspec.Struct):
     """One pass through the stages: what they read, and the notes they leave."""
 
     job: Job
@@ -127,7 +128,7 @@ def takeoff_document(request: TakeoffRequest) -> TakeoffDocument:
 
 def materials_document(request: MaterialsRequest, catalogue: Catalogue) -> MaterialsDocument:
     """Volumes, mixes, packs and consumables. Raises InvalidInput and Infeasible."""
-    takeoff, run = _begin(request, request.takeoff, "takeoff", catalogue)
+    takeoff, run = begin(request, request.takeoff, "takeoff", catalogue)
     materials = run.materials(takeoff)
     return MaterialsDocument(
         engine_version=ENGINE_VERSION,
@@ -145,7 +146,7 @@ def materials_document(request: MaterialsRequest, catalogue: Catalogue) -> Mater
 def labour_document(request: LabourRequest, catalogue: Catalogue) -> LabourDocument:
     """Tasks and crew hours. Raises InvalidInput and Infeasible."""
     previous = request.materials
-    takeoff, run = _begin(request, previous, "materials", catalogue)
+    takeoff, run = begin(request, previous, "materials", catalogue)
     materials = previous.materials if previous else run.materials(takeoff)
     labour = run.labour(takeoff, materials)
     return LabourDocument(
@@ -165,7 +166,7 @@ def labour_document(request: LabourRequest, catalogue: Catalogue) -> LabourDocum
 def schedule_document(request: ScheduleRequest, catalogue: Catalogue) -> ScheduleDocument:
     """Dates. Raises InvalidInput and Infeasible."""
     previous = request.labour
-    takeoff, run = _begin(request, previous, "labour", catalogue)
+    takeoff, run = begin(request, previous, "labour", catalogue)
     materials = previous.materials if previous else run.materials(takeoff)
     labour = previous.labour if previous else run.labour(takeoff, materials)
     schedule = run.schedule(takeoff, materials, labour)
@@ -191,7 +192,7 @@ def estimate_document(
 
     `measured` is the takeoff of the request's site in its units, where it has been made already.
     """
-    takeoff, run = _begin(request, None, "", catalogue, measured)
+    takeoff, run = begin(request, None, "", catalogue, measured)
     materials = run.materials(takeoff)
     labour = run.labour(takeoff, materials)
     schedule = run.schedule(takeoff, materials, labour)
@@ -213,21 +214,22 @@ def estimate_document(
     )
 
 
-_Asked = MaterialsRequest | LabourRequest | ScheduleRequest | EstimateRequest
+_Asked = MaterialsRequest | SheetRequest | LabourRequest | ScheduleRequest | EstimateRequest
 
 
-def _begin(
+def begin(
     request: _Asked,
     previous: TakeoffDocument | None,
     name: str,
     catalogue: Catalogue,
     measured: Measured | None = None,
-) -> tuple[Takeoff, _Run]:
+    root: Faults | None = None,
+) -> tuple[Takeoff, Run]:
     """The takeoff, measured or handed in as part of the document called `name`.
 
     Notes of an earlier stage come first, so that a run in stages says what the whole run says.
     """
-    faults, job, site = Faults(), request.job, request.site
+    faults, job, site = Faults() if root is None else root, request.job, request.site
     _need_one(site, previous, name, faults)
     at_job = faults.at("job")
     check_conditions(job, at_job)
@@ -259,7 +261,7 @@ def _begin(
         raise AssertionError(msg)
     notes += selection.notes
     notes += implausible(job, selection)
-    return takeoff, _Run(job, catalogue, selection, at_job, faults.at("labour", "labour"), notes)
+    return takeoff, Run(job, catalogue, selection, at_job, faults.at("labour", "labour"), notes)
 
 
 def _with_smallest_crew(

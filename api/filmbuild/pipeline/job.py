@@ -7,7 +7,13 @@ from msgspec import Meta
 
 from filmbuild.money import Currency, NonNegativeExact, Percent
 from filmbuild.pipeline.site import Identifier, Input, Label, Percentage
-from filmbuild.quantities import Temperature
+from filmbuild.quantities import (
+    PositiveMass,
+    PositiveSpreadRate,
+    PositiveThickness,
+    PositiveVolume,
+    Temperature,
+)
 
 UnitSystem = Literal["us", "si"]
 ClockTime = Annotated[str, Meta(pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9]$(?!\n)")]
@@ -104,14 +110,47 @@ class Terms(Input, frozen=True, kw_only=True):
     tax_place: Label | None = None
 
 
+class LayerChange(Input, frozen=True, kw_only=True):
+    """A layer of the system laid otherwise: exactly one of dry film, wet film and spread rate.
+
+    `vertical` is in the same measure, wet where a spread rate is given; left out, verticals keep
+    the film that the system states. A film outside the product's range is refused, or where it is
+    too thick for one coat split into equal passes, which are coats of their own.
+    """
+
+    layer: Identifier
+    dry_film: PositiveThickness | None = None
+    wet_film: PositiveThickness | None = None
+    spread_rate: PositiveSpreadRate | None = None
+    vertical: PositiveThickness | None = None
+    passes: Literal["refuse", "split"] = "refuse"
+
+
+class StockLot(Input, frozen=True, kw_only=True):
+    """Something in store: so many of a `pack`, or so much of a `part` of the product.
+
+    `expires` is the last day on which it may be used. Entries of one `lot` are of one colour.
+    """
+
+    product: Identifier
+    pack: Identifier | None = None
+    count: Annotated[int, Meta(ge=1, le=10_000)] | None = None
+    part: Identifier | None = None
+    volume: PositiveVolume | None = None
+    mass: PositiveMass | None = None
+    lot: Label | None = None
+    expires: date | None = None
+
+
 class Job(Input, frozen=True, kw_only=True):
-    """One coating system on one site.
+    """One coating system on one site, with `layers` laid otherwise than it states.
 
     `crew` may be empty: then two people of the rate book's first class are taken, and the result
     says so; or, of the people `available`, the smallest crew that places every mix in time and
     each coat in as few sections as all of them would, the first in the list first. `start` is the first day on which work may begin; stages that give no dates do
     without it. `priced_on` is the day whose prices hold: left out, it is `start`, or else the day
-    the catalogue revision was made, so that the same request always finds the same prices.
+    the catalogue revision was made, so that the same request always finds the same prices. `stock`
+    is used before anything is bought.
 
     A `forecast`, in order of time, gives dates their weather: each coat waits for its first good
     window, and cures as warm as it is. Where it ends, the `months` go on, and where these are
@@ -121,6 +160,7 @@ class Job(Input, frozen=True, kw_only=True):
     """
 
     system: Identifier
+    layers: Annotated[tuple[LayerChange, ...], Meta(max_length=12)] = ()
     rate_book: Identifier | None = None
     conditions: Conditions | None = None
     forecast: Annotated[tuple[ForecastStep, ...], Meta(max_length=2_400)] = ()
@@ -131,5 +171,6 @@ class Job(Input, frozen=True, kw_only=True):
     calendar: WorkCalendar = WorkCalendar()
     start: date | None = None
     priced_on: date | None = None
+    stock: Annotated[tuple[StockLot, ...], Meta(max_length=200)] = ()
     currency: Currency = Currency("USD")
     terms: Terms = Terms()

@@ -209,7 +209,7 @@ class KitSearch:
         goal = [
             max(LEAST_GOAL, amount / need) for amount, need in zip(wanted, self._need, strict=True)
         ]
-        shares = _greatest_prices(rows, goal)
+        shares = greatest_prices(rows, goal)
         prices = [
             int(share * FINE) * heaviest // (need * FINE)
             for share, need in zip(shares, self._need, strict=True)
@@ -252,7 +252,7 @@ def _turn(rest: Amounts, contents: Amounts, weight: int, prices: Amounts) -> int
     return turn
 
 
-def _greatest_prices(rows: list[list[float]], goal: list[float]) -> list[float]:
+def greatest_prices(rows: list[list[float]], goal: list[float]) -> list[float]:
     """Simplex (Dantzig's rule): y >= 0 of greatest goal y with, by row, a y <= w (its last item).
 
     Stopped early or inexact it still gives a bound, only a lower one.

@@ -1,6 +1,7 @@
 """What the estimate at hand covers less than a full one would: said as notes, where it matters."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from filmbuild.pipeline.job import Job, WorkCalendar
 from filmbuild.pipeline.plausibility import shift_hours
@@ -23,8 +24,8 @@ _ONE_SYSTEM = Note(
 )
 _PACKS = Note(
     "packs-at-list-price",
-    "Packs are bought new, one by one at their price: without quantity breaks, freight, stock on "
-    "hand, or anything back for what is left over.",
+    "Packs are bought at the catalogue's prices and price breaks: without freight or a supplier's "
+    "minimum of money, and nothing comes back for what is left over.",
 )
 _VERTICAL_TEXTURE = Note(
     "texture-of-verticals-not-filled",
@@ -32,8 +33,8 @@ _VERTICAL_TEXTURE = Note(
 )
 _BROADCAST = Note(
     "broadcast-texture-not-filled",
-    "The coat over a broadcast sinks into its grains. Nothing is added for that beyond the film "
-    "that the system states for the coat.",
+    "A coat over a broadcast sinks into its grains. The system does not say how far it fills them, "
+    "and nothing is added for that beyond the film that it states for the coat.",
 )
 _ONE_CREW = Note(
     "one-task-at-a-time",
@@ -89,19 +90,25 @@ def of_materials(takeoff: Takeoff, materials: Materials, catalogue: Catalogue) -
     if any(coat.texture_volume > 0 and coat.vertical > 0 for coat in coats):
         yield _VERTICAL_TEXTURE
     thrown = {one.layer for one in materials.aggregates if one.rate is not None}
-    if any(coat.layer in thrown for coat in coats[:-1]):
+    if any(one.layer in thrown and not after.grain_volume for one, after in pairwise(coats)):
         yield _BROADCAST
 
 
 def _of_products(products: list[Product]) -> Iterator[Note]:
     growing = [
-        one.id for one in products if one.working_life and one.largest_mix is None and one.parts[1:]
+        one.id
+        for one in products
+        if one.working_life
+        and one.working_life_sample is None
+        and one.largest_mix is None
+        and one.parts[1:]
     ]
     if growing:
         yield Note(
-            "mix-size-moves-no-life",
-            "That a larger mix sets faster is not modelled, and no largest mix is stated for "
-            f"{', '.join(growing)}: its working life is that of the stated temperature.",
+            "working-life-sample-not-stated",
+            f"{', '.join(growing)}: neither a largest mix is stated nor the amount that the working "
+            "life was measured in. A larger mix sets faster; these are taken to last as the table "
+            "says, whatever their size.",
         )
     keeping = [one.id for one in products if one.shelf_life is not None]
     if keeping:

@@ -38,8 +38,32 @@ class MaterialsRequest(_JobRequest, frozen=True, kw_only=True):
     takeoff: TakeoffDocument | None = None
 
 
+class PurchaseJob(Input, frozen=True, kw_only=True):
+    """One of the jobs that are bought for: exactly one of `site` and `materials`."""
+
+    reference: Label
+    job: Job
+    site: Site | None = None
+    materials: MaterialsDocument | None = None
+
+
+class PurchasesRequest(_Request, frozen=True, kw_only=True):
+    """Several jobs, each with a reference of its own, in one currency and at the prices of one day."""
+
+    jobs: Annotated[tuple[PurchaseJob, ...], Meta(min_length=1, max_length=50)]
+    priced_on: date | None = None
+    catalogue_revision: Revision | None = None
+
+
 class LabourRequest(_JobRequest, frozen=True, kw_only=True):
     """Exactly one of `site` and `materials`."""
+
+    site: Site | None = None
+    materials: MaterialsDocument | None = None
+
+
+class SheetRequest(_JobRequest, frozen=True, kw_only=True):
+    """Exactly one of `site` and `materials`: the paper that follows from either."""
 
     site: Site | None = None
     materials: MaterialsDocument | None = None

@@ -6,6 +6,7 @@ import msgspec
 
 from filmbuild.errors import Faults
 from filmbuild.pipeline.job import Conditions, ForecastStep, Job
+from filmbuild.pipeline.layering import Pass, laid
 from filmbuild.pipeline.specification import (
     Catalogue,
     LabourClass,
@@ -25,6 +26,9 @@ ASSUMED_CREW = 2
 class Selection(msgspec.Struct, frozen=True, kw_only=True):
     """The records of one job. `crew` pairs each labour class with its head count.
 
+    `system` is as the job lays it: with the films that the job states, and a layer for each pass
+    of those that are split. `passes` says by such a layer which pass it is.
+
     `productions` are those that any work may take, and `of_coats` those that are restricted to
     some coats, by task, the most specific first. `choice` says how the crew was chosen of the
     people available.
@@ -39,11 +43,14 @@ class Selection(msgspec.Struct, frozen=True, kw_only=True):
     conditions: Conditions
     notes: tuple[Note, ...]
     choice: Trace | None = None
+    passes: dict[str, Pass] = {}
 
     def production_for(
         self, task: TaskCode, layer: str | None = None, role: ProductRole | None = None
     ) -> Production | None:
         """The most specific production for work on a layer, whose product has a role."""
+        if layer in self.passes:
+            layer = self.passes[layer].layer
         for one in self.of_coats.get(task, ()):
             if (not one.layers or layer in one.layers) and (not one.roles or role in one.roles):
                 return one
@@ -67,6 +74,9 @@ def select(job: Job, catalogue: Catalogue, faults: Faults) -> Selection:
     if system is None or rate_book is None:
         msg = "a selection without faults has a system and a rate book"
         raise AssertionError(msg)
+    system, passes = laid(system, job.layers, catalogue.products, faults)
+    if len(faults) > before:
+        faults.raise_if_any()
     conditions = job.conditions
     if conditions is None and job.forecast:
         conditions = mean_conditions(job.forecast)
@@ -99,6 +109,7 @@ def select(job: Job, catalogue: Catalogue, faults: Faults) -> Selection:
         workers=sum(count for _, count in crew),
         conditions=conditions,
         notes=tuple(notes),
+        passes=passes,
     )
 
 

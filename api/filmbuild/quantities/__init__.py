@@ -1,6 +1,7 @@
 """Physical quantities: floats in SI inside, units only where they are read and written."""
 
 from filmbuild.quantities.kinds import (
+    AirFlow,
     Area,
     AreaRate,
     Coordinate,
@@ -15,6 +16,7 @@ from filmbuild.quantities.kinds import (
     MassRate,
     Measure,
     MoistureEmission,
+    Power,
     Quantity,
     SmallVolume,
     SpreadRate,
@@ -26,6 +28,7 @@ from filmbuild.quantities.kinds import (
 )
 from filmbuild.quantities.parsing import QuantityError, accepted, parse
 from filmbuild.quantities.positive import (
+    PositiveAirFlow,
     PositiveArea,
     PositiveAreaRate,
     PositiveDensity,
@@ -38,6 +41,7 @@ from filmbuild.quantities.positive import (
     PositiveMass,
     PositiveMassPerArea,
     PositiveMassRate,
+    PositivePower,
     PositiveSection,
     PositiveSmallVolume,
     PositiveSpreadRate,
@@ -61,6 +65,7 @@ from filmbuild.quantities.wire import (
 )
 
 __all__ = [
+    "AirFlow",
     "Area",
     "AreaRate",
     "Coordinate",
@@ -75,6 +80,7 @@ __all__ = [
     "MassRate",
     "Measure",
     "MoistureEmission",
+    "PositiveAirFlow",
     "PositiveArea",
     "PositiveAreaRate",
     "PositiveDensity",
@@ -87,12 +93,14 @@ __all__ = [
     "PositiveMass",
     "PositiveMassPerArea",
     "PositiveMassRate",
+    "PositivePower",
     "PositiveSection",
     "PositiveSmallVolume",
     "PositiveSpreadRate",
     "PositiveThickness",
     "PositiveVolume",
     "PositiveVolumeRate",
+    "Power",
     "Quantity",
     "QuantityError",
     "SmallVolume",

@@ -303,6 +303,36 @@ class MoistureEmission(Quantity):
     )
 
 
+class Power(Quantity):
+    """[W] What a machine draws."""
+
+    __slots__ = ()
+    measure = Measure(
+        name="power",
+        dimension="power",
+        us="kW",
+        si="kW",
+        maximum=1e6,
+        smallest=1e-3,
+        examples=("2.2 kW", "1500 W"),
+    )
+
+
+class AirFlow(Quantity):
+    """[m3/s]."""
+
+    __slots__ = ()
+    measure = Measure(
+        name="air flow",
+        dimension="air flow",
+        us="ft3/min",
+        si="m3/h",
+        maximum=100.0,
+        smallest=1e-7,
+        examples=("125 ft3/min", "210 m3/h"),
+    )
+
+
 class Hours(Quantity):
     """[s] Labour, in crew or worker hours; written in hours."""
 

@@ -3,6 +3,7 @@
 import msgspec
 
 from filmbuild.quantities.kinds import (
+    AirFlow,
     Area,
     AreaRate,
     Density,
@@ -15,6 +16,7 @@ from filmbuild.quantities.kinds import (
     MassPerArea,
     MassRate,
     Measure,
+    Power,
     Quantity,
     SmallVolume,
     SpreadRate,
@@ -138,6 +140,20 @@ class PositiveVolumeRate(VolumeRate):
 
     __slots__ = ()
     measure = _positive(VolumeRate.measure)
+
+
+class PositivePower(Power):
+    """[W]."""
+
+    __slots__ = ()
+    measure = _positive(Power.measure)
+
+
+class PositiveAirFlow(AirFlow):
+    """[m3/s]."""
+
+    __slots__ = ()
+    measure = _positive(AirFlow.measure)
 
 
 class PositiveHours(Hours):

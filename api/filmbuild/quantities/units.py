@@ -76,6 +76,9 @@ _BASES: dict[str, tuple[str, str]] = {
     "h": ("hour", "hr hrs hour hours"),
     "min": ("minute", "mins minute minutes"),
     "s": ("second", "sec secs second seconds"),
+    "W": ("watt", "watt watts"),
+    "kW": ("kilowatt", "kilowatt kilowatts kw"),
+    "ft3/min": ("foot**3/minute", "cfm"),
     "24h": ("(24*hour)", "24_h 24hr 24_hr 24_hours"),
     "1000ft2": ("(1000*foot**2)", "1000_ft2 1000sqft 1000sq_ft 1000_sq_ft 1000sf 1000_sf"),
 }
@@ -97,6 +100,8 @@ ACCEPTED: dict[str, tuple[str, ...]] = {
     "volume rate": ("gal/h", "gal/min", "L/h", "L/min"),
     "moisture emission": ("lb/1000ft2/24h", "ug/m2/s", "g/m2/24h"),
     "labour time": ("h", "min", "s"),
+    "power": ("kW", "W"),
+    "air flow": ("ft3/min", "m3/h", "L/s"),
 }
 COMPOUND = frozenset({"length", "volume", "mass", "labour time"})
 

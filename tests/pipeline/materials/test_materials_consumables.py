@@ -1,11 +1,13 @@
 """Consumables by rule."""
 
 from collections import Counter
+from datetime import date
 from decimal import Decimal
 from typing import Any, get_args
 
 import msgspec
 import pytest
+from demo import priced_demo
 from hypothesis import given
 from hypothesis import strategies as st
 from materials_cases import (
@@ -29,8 +31,10 @@ from filmbuild.errors import Faults
 from filmbuild.money import Currency, NonNegativeExact
 from filmbuild.pipeline.labour.sequence import working_order
 from filmbuild.pipeline.materials import Work, consumable_lines, driver_quantities, occasions
-from filmbuild.pipeline.results import ConsumableLine
+from filmbuild.pipeline.materials.consumables import removal_depth
+from filmbuild.pipeline.results import AreaTakeoff, ConsumableLine
 from filmbuild.pipeline.specification import Broadcast, ConsumableRule, Driver, Repairs, TaskCode
+from filmbuild.pipeline.substrate import Hardness, Substrate
 from filmbuild.pipeline.tasks_present import task_codes
 from filmbuild.quantities import (
     MassPerArea,
@@ -221,3 +225,65 @@ def test_occasions_are_those_of_the_working_order(cracked: bool, data: st.DataOb
     counted = Counter(step.code for step in working_order(site, built, faults).steps())
     assert not faults
     assert occasions(built, task_codes(site, built)) == counted
+
+
+def ground(hardness: str, metres: float, profile: int | None = None) -> AreaTakeoff:
+    substrate = Substrate(hardness=msgspec.convert(hardness, Hardness), profile=profile)
+    return area(hardness, metres, substrate=substrate)
+
+
+def test_diamonds_wear_by_the_hardness_of_the_concrete() -> None:
+    # by hand: 120 m2 of soft at 100 m2 a set and 300 m2 of hard at 400 m2 a set: 1.2 + 0.75
+    lives = {
+        "soft": PositiveArea(100.0),
+        "medium": PositiveArea(200.0),
+        "hard": PositiveArea(400.0),
+    }
+    segments = rule("machine_grind_area", per_area_of=lives)
+    job = case(product(), areas=(ground("soft", 120.0), ground("hard", 300.0)))
+    plan = msgspec.structs.replace(job, consumables=(segments,)).plan()
+    (found,) = plan.consumables
+    assert found.count == 2
+    assert found.trace.inputs["need"] == pytest.approx(1.95)
+    assert found.trace.inputs["soft_area"] == 120
+
+
+def test_bags_hold_the_concrete_that_was_ground_off() -> None:
+    # by hand, common practice, no source: 50 m2 by 0.4 mm and 100 m2 by 1.2 mm: 20 L and 120 L
+    bags = rule("removed_volume", per_volume=PositiveVolume(30 * LITRE))
+    areas = (ground("soft", 50.0, 3), ground("hard", 100.0, 5))
+    (found,) = case(product(), areas=areas, consumables=(bags,)).plan().consumables
+    assert found.trace.inputs["driver_quantity"] == pytest.approx(140 * LITRE)
+    assert found.count == 5
+
+
+def test_no_depth_is_removed_less_for_a_rougher_profile() -> None:
+    depths = [removal_depth(profile) for profile in range(1, 11)]
+    assert depths == sorted(depths)
+    assert removal_depth(None) == removal_depth(2)
+
+
+def test_waste_divides_and_cartons_are_bought_whole() -> None:
+    # by hand: 95 m over rolls of 50 m with a tenth wasted: 2.11, so 3; in cartons of 2, 4
+    taped = rule("tape_length", per_length=PositiveLength(50.0), waste_fraction=0.1)
+    found = line(taped, 95.0)
+    assert found is not None
+    assert found.count == 3
+    found = line(msgspec.structs.replace(taped, sold_in=2), 95.0)
+    assert found is not None
+    assert found.count == 4
+
+
+def test_a_coat_takes_a_wide_roller_a_narrow_one_a_brush_and_a_measuring_pail() -> None:
+    """Common practice, no source."""
+    rules = tuple(
+        one
+        for one in priced_demo("USD", date(2026, 6, 15)).consumables
+        if one.id in {"roller-450", "roller-230", "brush-75", "measure-pail"}
+    )
+    job = case(product(), areas=(area(cut_in=5.0),), consumables=rules)
+    coat = job.system.layers[0]
+    second = msgspec.structs.replace(coat, id="second")
+    for layers in ((coat,), (coat, second)):
+        found = with_layers(job, *layers).plan().consumables
+        assert [one.count for one in found] == [len(layers)] * 4

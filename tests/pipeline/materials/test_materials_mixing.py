@@ -167,6 +167,20 @@ def test_a_mix_is_no_larger_than_the_crew_can_place() -> None:
     assert [mix.placing_time for mix in coat.mixes] == pytest.approx([750.0, 750.0])
 
 
+def test_heavy_coats_take_three_kits_on_a_floor_where_the_topcoat_takes_one() -> None:
+    # common practice, no source: on 60 to 70 m2 kits of 3 gal come out at three for a heavy body
+    # coat, 2:1, and at one for a urethane topcoat, 5:1. By hand: 65 m2 of 20 mil are 33.0 L, of
+    # 4 mil 6.6 L, and a kit is 11.36 L
+    body = product(container=PositiveVolume(5 * GALLON))
+    top = product("harbour-300", parts=(part("a", 5.0), part("b", 1.0)), role="topcoat")
+    for of, film, count in ((body, 20.0, 3), (top, 4.0, 1)):
+        kits = kit(of, 3 * GALLON / LITRE, "180", "kit-3")
+        wet = PositiveThickness(film * 25.4e-6)
+        plan = case(of, kits, areas=[area(floor=65.0)], wet_film=wet).plan()
+        assert len(plan.coats[0].mixes) == count
+        assert [(line.pack, line.count) for line in plan.purchases[0].packs] == [("kit-3", count)]
+
+
 def test_warm_concrete_makes_smaller_mixes() -> None:
     # halving per 10 K beyond the stated point (common practice, no source): 10 min left at 30 degC,
     # of which mixing takes 3

@@ -26,9 +26,9 @@ from materials_cases import (
     takeoff,
 )
 
+from filmbuild.estimates.rulebook import rulebook
 from filmbuild.money import NonNegativeExact
 from filmbuild.pipeline.results import AreaTakeoff, Coat, Materials
-from filmbuild.pipeline.rules.materials import RULES
 from filmbuild.pipeline.site import Substrate
 from filmbuild.pipeline.specification import Absorption, Broadcast, ConsumableRule, Repairs
 from filmbuild.quantities import (
@@ -58,7 +58,12 @@ PRIMER = product(
 BODY = product("harbour-200", volume_solids=0.9, **LIMITS)
 FILLER = product("slip-filler", role="crack_filler", largest_mix=PositiveVolume(0.3 * LITRE))
 SAND = product(
-    "quay-sand", role="broadcast_aggregate", parts=(part("sand", 1.0, 2650.0),), working_life=()
+    "quay-sand",
+    role="broadcast_aggregate",
+    parts=(part("sand", 1.0, 2650.0),),
+    working_life=(),
+    grain_size=PositiveThickness(6e-4),
+    void_fraction=0.4,
 )
 PRODUCTS = (PRIMER, BODY, FILLER, SAND)
 RULE = ConsumableRule(
@@ -96,12 +101,28 @@ def jobs(draw: st.DrawFn) -> Case:
         for n in range(1, draw(st.integers(1, 4)) + 1)
     )
     up = draw(st.sampled_from((None, PositiveThickness(5e-5))))
-    sand = Broadcast(product=SAND.id, rate=MassPerArea(1.5), reclaimed_fraction=0.2)
+    sand = draw(
+        st.sampled_from(
+            (
+                Broadcast(product=SAND.id, rate=MassPerArea(1.5), reclaimed_fraction=0.2),
+                Broadcast(
+                    product=SAND.id, to_refusal=True, swept_fraction=0.3, reclaimed_fraction=0.1
+                ),
+            )
+        )
+    )
+    filled = draw(st.sampled_from((None, 0.6)))
     again = Broadcast(product=SAND.id, rate=MassPerArea(1.0))
     layers = (
         layer(PRIMER, "prime", dry_film=PositiveThickness(75e-6), vertical=up, loss_fraction=0.1),
         layer(BODY, "flood", wet_film=PositiveThickness(5e-4), vertical=up, broadcast=sand),
-        layer(BODY, "grout", spread_rate=PositiveSpreadRate(2500.0), broadcast=again),
+        layer(
+            BODY,
+            "grout",
+            spread_rate=PositiveSpreadRate(2500.0),
+            broadcast=again,
+            grain_fill=filled,
+        ),
         layer(BODY, "seal", dry_film=PositiveThickness(1e-4), before=("abrade",)),
     )
     layers = (*layers[:-1], msgspec.structs.replace(layers[-1], thinner_fraction=0.1))
@@ -142,7 +163,10 @@ AGAIN: dict[str, Callable[[Inputs], float]] = {
         i[name] * i[f"{name}_surface"] for name in ("low", "medium", "high") if name in i
     ),
     "materials.net-volume": lambda i: (
-        i["floor_film"] + i["vertical_film"] + i["texture"] + i["absorption"]
+        i["floor_film"] + i["vertical_film"] + i["texture"] + i["absorption"] + i["grains"]
+    ),
+    "materials.grain-voids": lambda i: (
+        i["grain_size"] * i["void_fraction"] * i["grain_fill"] * i["floor"]
     ),
     "materials.void-volume": lambda i: i["void_volume"] * (1 - i["aggregate_fill_fraction"]),
     "materials.soak": lambda i: i["applicator_soak"] * i["applicators"],
@@ -158,6 +182,7 @@ FIELDS = (
     "film_volume",
     "texture_volume",
     "absorption_volume",
+    "grain_volume",
     "net_volume",
     "residue",
     "soak",
@@ -174,6 +199,8 @@ def check_mix_sizes(coat: Coat, net: list[float], times: list[float], shares: Sh
     stated = [found[name] for name in ("container", "product_largest_mix") if name in found]
     most = min((*stated, math.inf))
     full = found.get("whole_kit_volume", most) - residue
+    if found["whole_kit"] is None and found["full_mix"] - residue < base * (1 - 1e-9):
+        full = found["full_mix"] - residue
     more = base / coat.net_volume
     pairs = zip(net, times, strict=True)
     efforts = [max(time / left, more * volume / full) for volume, time in pairs]
@@ -216,6 +243,9 @@ def check_mixes(coat: Coat, areas: list[AreaTakeoff]) -> None:
         if "absorption_volume" in coat.traces:
             depth = coat.traces["absorption_volume"].inputs[one.substrate.porosity]
             volume += depth * (one.floor + vertical)
+        if "grain_volume" in coat.traces:
+            voids = coat.traces["grain_volume"].inputs
+            volume += AGAIN["materials.grain-voids"](voids | {"floor": one.floor})
         net.append(volume)
         covers.append(one.floor + vertical)
         times.append(
@@ -292,7 +322,7 @@ def check_purchases(plan: Materials) -> None:
             users = found["needed_for"]
             if purchase.product == SAND.id:
                 amounts = [float(one.ordered) for one in plan.aggregates]
-                assert users == [one.layer for one in plan.aggregates]
+                assert list(users) == [one.layer for one in plan.aggregates]
             else:
                 amounts = [float(parts[user][name].volume) for user in users]
             assert needed == pytest.approx(sum(amounts))
@@ -306,8 +336,15 @@ def check_aggregates(plan: Materials) -> None:
     assert in_cracks.ordered == pytest.approx(placed / (1 - found["loss_fraction"]))
     for one in thrown:
         found = one.trace.inputs
-        placed = found["rate"] * found["floor"]
+        rate = found.get("rate")
+        if rate is None:
+            bed = found["wet_film"] / found["void_fraction"]
+            held = bed * (1 - found["void_fraction"]) * found["density"]
+            rate = held / (1 - found["swept_fraction"])
+        placed = rate * found["floor"]
         assert one.placed == pytest.approx(placed)
+        assert one.swept == pytest.approx(placed * found["swept_fraction"])
+        assert one.retained == pytest.approx(placed - one.swept)
         assert one.reclaimed == pytest.approx(placed * found["reclaimed_fraction"])
         assert one.ordered == pytest.approx(placed - found["reclaimed_before"])
     assert thrown[1].trace.inputs["reclaimed_before"] == pytest.approx(
@@ -344,7 +381,7 @@ def test_every_figure_follows_from_its_trace(job: Case) -> None:
 @settings(max_examples=5, deadline=None)
 def test_every_rule_that_is_named_is_published_with_its_equation(job: Case) -> None:
     plan = job.plan()
-    published = {rule.id: rule for rule in RULES}
+    published = rulebook()
     named = {trace.rule for coat in plan.coats for trace in coat.traces.values()}
     named |= {one.trace.rule for one in plan.aggregates}
     named |= {one.trace.rule for one in plan.purchases}

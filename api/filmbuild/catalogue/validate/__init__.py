@@ -3,7 +3,7 @@
 Each fault carries a JSON Pointer into the document.
 """
 
-from filmbuild.catalogue.validate.packs import check_packs, check_prices
+from filmbuild.catalogue.validate.packs import check_packs, check_parts_sold, check_prices
 from filmbuild.catalogue.validate.products import check_products
 from filmbuild.catalogue.validate.rates import check_consumables, check_rate_books, check_taxes
 from filmbuild.catalogue.validate.systems import check_systems, used_products
@@ -42,4 +42,5 @@ def warnings_of(file: CatalogueFile) -> tuple[Fault, ...]:
                     index,
                     *place,
                 )
+    check_parts_sold(file.packs, {one.id: one for one in file.products}, faults.at("packs"))
     return faults.found

@@ -20,6 +20,27 @@ def check_packs(packs: Sequence[Pack], products: Mapping[str, Product], faults: 
             _check_kit(pack, product, here)
 
 
+def check_parts_sold(
+    packs: Sequence[Pack], products: Mapping[str, Product], faults: Faults
+) -> None:
+    """Where a product is sold at all, each of its parts is in some pack."""
+    sold: dict[str, set[str]] = {}
+    for pack in packs:
+        sold.setdefault(pack.product, set()).update(one.part for one in pack.contents)
+    for index, pack in enumerate(packs):
+        product = products.get(pack.product)
+        if product is None or pack.product not in sold:
+            continue
+        held = sold.pop(pack.product)
+        missing = [part.name for part in product.parts if part.name not in held]
+        if missing:
+            detail = (
+                f"no pack of {product.id} holds {', '.join(missing)}: estimates that need it are "
+                "refused until one is added"
+            )
+            faults.add("part-not-sold", detail, index, "contents")
+
+
 def _check_contents(pack: Pack, product: Product | None, faults: Faults) -> bool:
     """Whether each content is of a known part and measured once."""
     found = len(faults)
@@ -52,3 +73,16 @@ def check_prices(prices: Sequence[PackPrice], packs: Collection[str], faults: Fa
     for index, price in enumerate(prices):
         if price.pack not in packs:
             faults.add("unknown-pack", f'there is no pack "{price.pack}"', index, "pack")
+        _check_breaks(price, faults.at(index, "breaks"))
+
+
+def _check_breaks(price: PackPrice, faults: Faults) -> None:
+    start, amount = 1, price.amount
+    for index, one in enumerate(price.breaks):
+        if one.from_packs <= start:
+            detail = f"each break begins at more packs than the one before it: more than {start}"
+            faults.add("breaks-not-rising", detail, index, "from_packs")
+        if one.amount >= amount:
+            detail = f"more packs cost less each: less than {amount:f}"
+            faults.add("breaks-not-falling", detail, index, "amount")
+        start, amount = one.from_packs, one.amount

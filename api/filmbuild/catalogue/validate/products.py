@@ -3,11 +3,15 @@
 from collections.abc import Sequence
 from itertools import pairwise
 
-from filmbuild.catalogue.validate.common import check_order, check_unique
+from filmbuild.catalogue.validate.common import check_exactly_one, check_order, check_unique
 from filmbuild.errors import Faults
-from filmbuild.pipeline.specification import Product, RecoatPoint, TimePoint
+from filmbuild.pipeline.specification import Part, Product, ProductRole, RecoatPoint, TimePoint
+from filmbuild.pipeline.specification.products import ratios_by_volume
 
-_TIMES = ("working_life", "foot_traffic", "vehicle_traffic", "full_cure")
+_TIMES = ("working_life", "wet_edge_time", "foot_traffic", "vehicle_traffic", "full_cure")
+_MORTARS: tuple[ProductRole, ...] = ("crack_filler", "patch_mortar", "cove_mortar", "joint_filler")
+_GRAINS = ("grain_size", "void_fraction")
+_SAME_RATIO = 1e-6
 _FILM = ("volume_solids", "wet_film_minimum", "wet_film_maximum", "absorption")
 
 
@@ -19,6 +23,7 @@ def check_products(products: Sequence[Product], faults: Faults) -> None:
 
 def _check(product: Product, faults: Faults) -> None:
     check_unique(product.parts, lambda part: part.name, faults.at("parts"), "name")
+    _check_ratios(product.parts, faults.at("parts"))
     check_order(product, "wet_film_minimum", "wet_film_maximum", faults)
     for name in _TIMES:
         _check_times(getattr(product, name), ("duration",), faults.at(name))
@@ -85,8 +90,42 @@ def _check_recoat(points: Sequence[RecoatPoint], faults: Faults) -> None:
             )
 
 
+def _check_ratios(parts: Sequence[Part], faults: Faults) -> None:
+    """Each part has one measure; a ratio by volume that was left out has been worked out."""
+    expected = ratios_by_volume(tuple(parts))
+    liquids = [part for part in parts if part.mass_per_liquid is None]
+    by_mass = [part for part in liquids if part.ratio_by_mass is not None]
+    if not liquids:
+        detail = "one part at least is measured by a ratio: the others are per volume of it"
+        faults.add("no-liquid-part", detail, 0, "mass_per_liquid")
+    elif by_mass and len(by_mass) < len(liquids):
+        place = next(n for n, one in enumerate(parts) if one in liquids and one not in by_mass)
+        detail = "another part states a ratio by mass: state ratio_by_mass here as well"
+        faults.add("ratios-mixed", detail, place, "ratio_by_mass")
+    whole = sum(part.ratio_by_volume for part in liquids)
+    pairs = zip(parts, expected, strict=True)
+    of_liquids = sum(ratio for part, ratio in pairs if part.mass_per_liquid is None)
+    scale = whole / of_liquids if of_liquids else 0.0
+    for index, (part, ratio) in enumerate(zip(parts, expected, strict=True)):
+        if part.ratio_by_mass is not None and part.mass_per_liquid is not None:
+            detail = "give exactly one of ratio_by_volume, ratio_by_mass and mass_per_liquid"
+            faults.add("exactly-one", detail, index, "mass_per_liquid")
+        elif not part.ratio_by_volume:
+            detail = "give one of ratio_by_volume, ratio_by_mass and mass_per_liquid"
+            faults.add("no-ratio", detail, index, "ratio_by_volume")
+        elif scale and abs(part.ratio_by_volume - ratio * scale) > _SAME_RATIO * ratio * scale:
+            detail = f"by its mass it is {ratio * scale:g}: leave one of the two out"
+            faults.add("ratio-mismatch", detail, index, "ratio_by_volume")
+
+
 def _check_by_role(product: Product, faults: Faults) -> None:
+    if product.laid_density is not None and product.role not in _MORTARS:
+        detail = f"a mass per void is stated for a {' or '.join(_MORTARS)}"
+        faults.add("laid-density-of-no-mortar", detail, "laid_density")
     if product.role != "broadcast_aggregate":
+        for name in _GRAINS:
+            if getattr(product, name) is not None:
+                faults.add("grains-of-no-aggregate", "for a broadcast_aggregate", name)
         return
     if len(product.parts) > 1:
         faults.add("aggregate-parts", "an aggregate has one part", "parts")
@@ -102,6 +141,16 @@ def _check_mixing(product: Product, faults: Faults) -> None:
             "a product of several parts needs a working life at one temperature at least",
             "working_life",
         )
+    sample = product.working_life_sample
+    if sample is not None:
+        check_exactly_one(sample, ("mass", "volume"), faults.at("working_life_sample"))
+        if not product.working_life:
+            faults.add(
+                "sample-without-working-life",
+                "a sample is of a working life: state that at one temperature at least, or leave "
+                "the sample out",
+                "working_life_sample",
+            )
     residue, container = product.container_residue, product.container
     if residue is not None and container is not None and residue >= container:
         faults.add(

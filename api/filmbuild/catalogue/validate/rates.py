@@ -2,20 +2,22 @@
 
 from collections.abc import Container, Iterator, Sequence
 from itertools import product
-from typing import Literal
+from typing import Literal, get_args
 
 from filmbuild.catalogue.validate.common import check_exactly_one, check_order, check_unique
 from filmbuild.errors import Faults
 from filmbuild.pipeline.specification import (
     ConsumableRule,
     Driver,
+    Equipment,
     Production,
     RateBook,
     TaskCode,
     TaxRule,
 )
+from filmbuild.pipeline.substrate import Hardness
 
-Dimension = Literal["area", "length", "count"]
+Dimension = Literal["area", "length", "volume", "count"]
 
 DIMENSIONS: dict[Driver, Dimension] = {
     "coated_area": "area",
@@ -30,6 +32,7 @@ DIMENSIONS: dict[Driver, Dimension] = {
     "sheeting_area": "area",
     "strip_area": "area",
     "drain_edge_length": "length",
+    "removed_volume": "volume",
     "edge_length": "length",
     "tape_length": "length",
     "crack_length": "length",
@@ -55,7 +58,15 @@ _RATES = {
     "volume_rate": "volume",
     "count_per_hour": "count",
 }
-_PER = {"per_area": "area", "per_length": "length", "per_count": "count"}
+_PER = {
+    "per_area": "area",
+    "per_length": "length",
+    "per_volume": "volume",
+    "per_count": "count",
+    "per_area_of": "area",
+}
+WORN: frozenset[Driver] = frozenset(("machine_grind_area", "hand_grind_area", "floor_area"))
+"""What is known by the hardness of its concrete."""
 
 
 def check_rate_books(rate_books: Sequence[RateBook], faults: Faults) -> None:
@@ -72,6 +83,8 @@ def check_rate_books(rate_books: Sequence[RateBook], faults: Faults) -> None:
             detail = "surfaces are cold up to a temperature below that from which they are hot"
             here.add("cold-not-below-hot", detail, "cold_up_to")
         machines = {one.id for one in book.equipment}
+        for number, machine in enumerate(book.equipment):
+            _check_machine(machine, here.at("equipment", number))
         for number, production in enumerate(book.productions):
             _check_production(production, machines, here.at("productions", number))
 
@@ -135,8 +148,30 @@ def check_consumables(
         if given is not None and _PER[given] != dimension:
             detail = f"the driver {rule.driver} goes by {dimension}: give per_{dimension}"
             here.add("per-not-of-driver", detail, given)
+        if rule.per_area_of is not None:
+            _check_wear(rule, rule.per_area_of, here)
         if rule.product is not None and rule.product not in products:
             here.add("unknown-product", f'there is no product "{rule.product}"', "product")
+
+
+def _check_wear(rule: ConsumableRule, lives: Container[str], faults: Faults) -> None:
+    if rule.driver not in WORN:
+        detail = f"the driver {rule.driver} is not told by hardness: use one of {', '.join(sorted(WORN))}"
+        faults.add("per-not-of-driver", detail, "per_area_of")
+    missing = [one for one in get_args(Hardness) if one not in lives]
+    if missing:
+        detail = f"say how far it goes on concrete that is {' and '.join(missing)}"
+        faults.add("hardness-missing", detail, "per_area_of")
+
+
+def _check_machine(machine: Equipment, faults: Faults) -> None:
+    if machine.power is None and machine.volts is not None:
+        faults.add("power-missing", "give the power that is drawn at these volts", "volts")
+    if machine.power is not None and machine.volts is None:
+        faults.add("volts-missing", "give the volts at which this power is drawn", "power")
+    if machine.extraction is not None and machine.air_flow is not None:
+        detail = "give what it needs drawn off, or what it draws off: not both"
+        faults.add("exactly-one", detail, "air_flow")
 
 
 def check_taxes(rules: Sequence[TaxRule], faults: Faults) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from filmbuild.catalogue.validate.common import check_exactly_one, check_order, check_unique
 from filmbuild.errors import Faults, Token
-from filmbuild.pipeline.specification import Layer, Product, ProductRole, System
+from filmbuild.pipeline.specification import Broadcast, Layer, Product, ProductRole, System
 
 COAT_ROLES: tuple[ProductRole, ...] = ("primer", "body_coat", "topcoat")
 REPAIR_ROLES: dict[str, ProductRole] = {
@@ -26,8 +26,13 @@ def check_systems(
         here = faults.at(index)
         check_order(system, "profile_minimum", "profile_maximum", here)
         check_unique(system.layers, lambda layer: layer.id, here.at("layers"), "id")
+        below: Product | None = None
         for number, layer in enumerate(system.layers):
-            _check_layer(layer, products, here.at("layers", number))
+            at = here.at("layers", number)
+            _check_layer(layer, products, at)
+            _check_grains(layer, below, at)
+            if layer.broadcast is not None:
+                below = products.get(layer.broadcast.product)
         for member, role in REPAIR_ROLES.items():
             name = getattr(system.repairs, member)
             if name is not None:
@@ -50,7 +55,10 @@ def _check_layer(layer: Layer, products: Mapping[str, Product], faults: Faults) 
     product = _product(layer.product, COAT_ROLES, products, faults, "product")
     if layer.broadcast is not None:
         name = layer.broadcast.product
-        _product(name, ("broadcast_aggregate",), products, faults.at("broadcast"), "product")
+        grains = _product(
+            name, ("broadcast_aggregate",), products, faults.at("broadcast"), "product"
+        )
+        _check_broadcast(layer.broadcast, grains, faults.at("broadcast"))
     member = check_exactly_one(layer, ("dry_film", "wet_film", "spread_rate"), faults)
     if product is None or member is None:
         return
@@ -62,6 +70,29 @@ def _check_layer(layer: Layer, products: Mapping[str, Product], faults: Faults) 
         )
         return
     _check_film(layer, product, member, faults)
+
+
+def _check_broadcast(broadcast: Broadcast, grains: Product | None, faults: Faults) -> None:
+    if (broadcast.rate is None) != broadcast.to_refusal:
+        detail = "give a rate, or to_refusal: true, and not both"
+        faults.add("exactly-one", detail, "rate" if broadcast.to_refusal else "to_refusal")
+    elif broadcast.to_refusal and grains is not None and grains.void_fraction is None:
+        detail = f"a broadcast to refusal needs the void_fraction of {grains.id}"
+        faults.add("no-void-fraction", detail, "product")
+    if broadcast.reclaimed_fraction > broadcast.swept:
+        detail = f"no more than the {broadcast.swept:g} that is swept off can be reclaimed"
+        faults.add("reclaimed-not-swept", detail, "reclaimed_fraction")
+
+
+def _check_grains(layer: Layer, below: Product | None, faults: Faults) -> None:
+    if layer.grain_fill is None:
+        return
+    if below is None:
+        detail = "no layer below it is broadcast: there are no grains to fill"
+        faults.add("no-grains-below", detail, "grain_fill")
+    elif below.grain_size is None or below.void_fraction is None:
+        detail = f"{below.id} below it needs a grain_size and a void_fraction"
+        faults.add("no-grain-size", detail, "grain_fill")
 
 
 def _check_film(layer: Layer, product: Product, member: str, faults: Faults) -> None:

@@ -37,7 +37,11 @@ def machine_silica(
 
 def _productions(selection: Selection, catalogue: Catalogue) -> Iterator[Production]:
     """Those that any work of the system may take, in the order of the rate book."""
-    layers = {layer.id for layer in selection.system.layers}
+    passes = selection.passes
+    layers = {
+        passes[layer.id].layer if layer.id in passes else layer.id
+        for layer in selection.system.layers
+    }
     named = [catalogue.products.get(layer.product) for layer in selection.system.layers]
     roles = {product.role for product in named if product is not None}
     for one in selection.rate_book.productions:

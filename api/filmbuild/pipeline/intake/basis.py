@@ -2,15 +2,17 @@
 
 from collections.abc import Callable
 from datetime import date
+from math import isclose
 
 import msgspec
 
 from filmbuild.errors import Faults, Token
-from filmbuild.pipeline.job import CrewMember, Job
+from filmbuild.pipeline.job import CrewMember, Job, LayerChange
 from filmbuild.pipeline.results import Basis
 from filmbuild.pipeline.selection import Selection
 from filmbuild.quantities import Temperature, UnitSystem, to_unit
 
+_SAME_FILM = 1e-6  # relative: films are written to fewer digits than they are computed with
 _SAME_DEGREE = 1e-6  # K: temperatures are written to a billionth of a degree
 
 
@@ -27,6 +29,7 @@ def basis_of(job: Job, selection: Selection) -> Basis:
         ),
         calendar=job.calendar,
         start=job.start,
+        layers=job.layers,
     )
 
 
@@ -56,6 +59,34 @@ def _degrees(basis: Basis, units: UnitSystem) -> str:
 def _surface_alike(one: Basis, other: Basis) -> bool:
     first, second = one.conditions.surface_temperature, other.conditions.surface_temperature
     return abs(first - second) <= _SAME_DEGREE
+
+
+def _layers_alike(one: Basis, other: Basis) -> bool:
+    if len(one.layers) != len(other.layers):
+        return False
+    fields = LayerChange.__struct_fields__
+    return all(
+        _alike(getattr(first, field), getattr(second, field))
+        for first, second in zip(one.layers, other.layers, strict=True)
+        for field in fields
+    )
+
+
+def _alike(one: object, other: object) -> bool:
+    if isinstance(one, float) and isinstance(other, float):
+        return isclose(one, other, rel_tol=_SAME_FILM)
+    return one == other
+
+
+def _changed(basis: Basis, units: UnitSystem) -> str:
+    described = []
+    for change in basis.layers:
+        for field in ("dry_film", "wet_film", "spread_rate", "vertical"):
+            film = getattr(change, field)
+            if film is not None:
+                value, unit = to_unit(film, units)
+                described.append(f"{change.layer} {field} {value:.6g} {unit} ({change.passes})")
+    return ", ".join(described) or "as the system states them"
 
 
 def people(basis: Basis) -> int:
@@ -105,6 +136,7 @@ _PEOPLE = _Fact(
     lambda basis, _units: str(people(basis)),
 )
 _CREW = _Fact(("crew",), "a crew of", lambda one, other: _by_class(one) == _by_class(other), _crew)
+_LAYERS = _Fact(("layers",), "layers", _layers_alike, _changed)
 _SHIFT = _Fact(
     ("calendar",), "a shift", lambda one, other: _stretches(one) == _stretches(other), _hours
 )
@@ -114,6 +146,7 @@ _ALWAYS = (
     _plain("currency", "currency"),
     _SURFACE,
     _SHIFT,
+    _LAYERS,
 )
 MATERIALS = (*_ALWAYS, _PEOPLE)
 LABOUR = (*_ALWAYS, _CREW)

@@ -10,6 +10,16 @@ REPAIR = "repair"
 _MIXES = "the mixes of a coat make up its ordered volume"
 
 
+_OF_FLOORS = (
+    "floor",
+    "vertical",
+    "film_volume",
+    "texture_volume",
+    "absorption_volume",
+    "grain_volume",
+)
+
+
 def check_coats(coats: tuple[Coat, ...], takeoff: Takeoff, marks: Marks) -> None:
     """`marks` stands at the list of coats."""
     if not coats:
@@ -43,13 +53,13 @@ def _check_layer(coat: Coat, takeoff: Takeoff, marks: Marks) -> None:
         if not coat.vertical or coat.film_volume < least:
             rule = "the film is the floor times the wet film"
             marks.same(coat.film_volume, least, "parts-mismatch", rule, "film_volume")
-    net = coat.film_volume + coat.texture_volume + coat.absorption_volume
-    rule = "film, texture and absorption make up the net volume"
+    net = coat.film_volume + coat.texture_volume + coat.absorption_volume + coat.grain_volume
+    rule = "film, texture, absorption and the voids among grains make up the net volume"
     marks.same(coat.net_volume, net, "parts-mismatch", rule, "net_volume")
 
 
 def _check_repair(coat: Coat, marks: Marks) -> None:
-    for field in ("floor", "vertical", "film_volume", "texture_volume", "absorption_volume"):
+    for field in _OF_FLOORS:
         if getattr(coat, field):
             marks.add("parts-mismatch", "a repair fills a void and covers no floor: zero", field)
 
@@ -86,12 +96,35 @@ def _check_mixes(coat: Coat, areas: set[str], marks: Marks) -> None:
         if not close(covered, whole):
             detail = f"the mixes of a coat cover {marks.shown(Area, whole)}, and not "
             marks.add("mixes-mismatch", detail + marks.shown(Area, covered), "mixes")
+    _check_times(mixes, marks)
     share = _volume(coat.parts) / coat.ordered_volume if coat.ordered_volume else 0.0
     for index, mix in enumerate(mixes):
         if mix.number != index + 1:
             detail = f"mixes are numbered from 1 in placing order: {index + 1}"
             marks.add("mix-number", detail, "mixes", index, "number")
         _check_mix(mix, share, index, areas, marks)
+
+
+def _check_times(mixes: tuple[Mix, ...], marks: Marks) -> None:
+    """By the timer: each is placed as soon as it is mixed, and when the one before it is down."""
+    ended = 0.0
+    for index, mix in enumerate(mixes):
+        down_by = mix.starts_at + mix.working_life
+        margin = 2 * MILLISECOND + RELATIVE * down_by
+        if abs(mix.down_by - down_by) > margin:
+            detail = (
+                "a mix is down before its working life ends: by "
+                f"{marks.shown(Duration, down_by)}, and not {marks.shown(Duration, mix.down_by)}"
+            )
+            marks.add("parts-mismatch", detail, "mixes", index, "down_by")
+        ready = mix.starts_at + mix.mixing_time
+        if ready < ended - 2 * margin:
+            detail = (
+                f"the mix before it is down after {marks.shown(Duration, ended)}, and this one is "
+                f"ready after {marks.shown(Duration, ready)}: begin it later"
+            )
+            marks.add("mixes-overlap", detail, "mixes", index, "starts_at")
+        ended = ready + mix.placing_time
 
 
 def _check_mix(mix: Mix, share: float, index: int, areas: set[str], marks: Marks) -> None:

@@ -92,11 +92,12 @@ def _check_amounts(one: Purchase, needs: dict[str, list[PartAmount]], marks: Mar
             detail = "what is needed, bought and left over is in one measure"
             marks.add("parts-mismatch", detail, "needed", part)
             continue
-        if bought < needed and not close(bought, needed):
-            detail = f"no less is bought than the {marks.shown(type(needed), needed)} needed"
+        missing = type(needed)(max(needed - one.from_stock.get(part, 0.0), 0.0))
+        if bought < missing and not close(bought, missing, needed):
+            detail = f"no less is bought than the {marks.shown(type(needed), missing)} needed"
             marks.add("parts-mismatch", detail, "bought", part)
         else:
-            left = max(bought - needed, 0.0)
+            left = max(bought - missing, 0.0)
             rule = "left over is what is bought and not needed"
             tokens = ("surplus", part)
             marks.same(surplus, left, "parts-mismatch", rule, *tokens, scale=bought)

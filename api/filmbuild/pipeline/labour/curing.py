@@ -6,7 +6,7 @@ import msgspec
 
 from filmbuild.errors import Faults
 from filmbuild.pipeline.cure import Arrhenius, CureTime, Halving, OutsideRule, TimePoint, time_at
-from filmbuild.pipeline.materials.crew import ACTIVATION_ENERGY
+from filmbuild.pipeline.materials.life import ACTIVATION_ENERGY
 from filmbuild.pipeline.results import CureTimes
 from filmbuild.pipeline.specification import OutsideTable, Product, RecoatPoint
 from filmbuild.pipeline.specification import TimePoint as StatedTime
@@ -184,6 +184,6 @@ def _points(times: tuple[StatedTime, ...]) -> list[TimePoint]:
 
 
 def _outside(table: OutsideTable) -> OutsideRule:
-    if table.rule == "halving":
+    if table.rule != "arrhenius":
         return Halving()
     return Arrhenius(table.activation_energy_joule_per_mole or ACTIVATION_ENERGY)

@@ -4,16 +4,17 @@ import msgspec
 
 from filmbuild.errors import Faults
 from filmbuild.pipeline.job import Job
-from filmbuild.pipeline.materials.crew import Crew, Pace, working_life
+from filmbuild.pipeline.materials.crew import Crew, Pace
 from filmbuild.pipeline.materials.demand import Batch, Demand
 from filmbuild.pipeline.materials.film import CoatVolume, Film, Ground, coat_volume, film_of
+from filmbuild.pipeline.materials.life import working_life
 from filmbuild.pipeline.materials.mixing import plan_mixes
 from filmbuild.pipeline.materials.parts import split
-from filmbuild.pipeline.results import Coat
+from filmbuild.pipeline.results import Coat, LayerPass
 from filmbuild.pipeline.selection import Selection
 from filmbuild.pipeline.specification import Catalogue, Driver, Layer, Product, TaskCode
-from filmbuild.pipeline.trace import Trace
-from filmbuild.quantities import Area, Duration, Volume
+from filmbuild.pipeline.trace import Note, Trace
+from filmbuild.quantities import Area, Volume
 
 PLACING: tuple[tuple[TaskCode, Driver], ...] = (
     ("place_field", "floor_area"),
@@ -43,7 +44,7 @@ class Context(msgspec.Struct, frozen=True):
         return product
 
     def batch(self, label: str, product: Product, thinner: float) -> Batch | None:
-        life = working_life(product, self.selection, self.job.calendar, self.faults)
+        life = working_life(product, thinner, self.selection, self.job.calendar, self.faults)
         if life is None:
             return None
         return Batch(
@@ -51,8 +52,7 @@ class Context(msgspec.Struct, frozen=True):
             product,
             self.catalogue.packs.get(product.id, ()),
             thinner,
-            Duration(life.duration),
-            life.rule,
+            life,
             self.selection.conditions.surface_temperature,
         )
 
@@ -69,16 +69,21 @@ class Draft(msgspec.Struct, frozen=True):
     film_volume: Volume
     texture_volume: Volume
     absorption_volume: Volume
+    grain_volume: Volume
+    void_volume: Volume
     net: float
     loss: float
     soak: float
     batch: Batch
     demand: Demand
     traces: dict[str, Trace]
+    pass_of: LayerPass | None = None
 
 
-def draft_layer(layer: Layer, context: Context, *, first: bool) -> Draft | None:
-    """None with the reason among the faults."""
+def draft_layer(
+    layer: Layer, context: Context, below: Product | None, *, first: bool
+) -> Draft | None:
+    """The draft of a layer over the aggregate `below`; None with the reason among the faults."""
     ground, revision = context.ground, context.catalogue.revision
     product = context.product(layer.product, f"layer {layer.id}")
     if product is None:
@@ -87,9 +92,10 @@ def draft_layer(layer: Layer, context: Context, *, first: bool) -> Draft | None:
     film = film_of(layer, product, revision, context.faults, verticals=verticals)
     batch = context.batch(f"layer {layer.id}", product, layer.thinner_fraction)
     work = _work(layer, product, context, verticals=verticals)
-    if film is None or batch is None or work is None:
+    grained = _grains_known(layer, below, context.faults)
+    if film is None or batch is None or work is None or not grained:
         return None
-    volume = coat_volume(layer, product, film, ground, revision, first=first)
+    volume = coat_volume(layer, product, film, ground, revision, below, first=first)
     placers = work[0][0].workers
     each = context.selection.rate_book.applicator_soak
     soak: dict[str, object] = {"applicator_soak": each, "applicators": placers}
@@ -103,7 +109,9 @@ def draft_layer(layer: Layer, context: Context, *, first: bool) -> Draft | None:
         film_volume=volume.film,
         texture_volume=volume.texture,
         absorption_volume=volume.absorption,
-        net=volume.film + volume.texture + volume.absorption,
+        grain_volume=volume.grains,
+        void_volume=Volume(0.0),
+        net=volume.film + volume.texture + volume.absorption + volume.grains,
         loss=layer.loss_fraction,
         soak=each * placers,
         batch=batch,
@@ -115,6 +123,35 @@ def draft_layer(layer: Layer, context: Context, *, first: bool) -> Draft | None:
             **volume.traces,
             "soak": Trace("materials.soak", soak, revision),
         },
+        pass_of=_pass_of(layer, context),
+    )
+
+
+def _grains_known(layer: Layer, below: Product | None, faults: Faults) -> bool:
+    """Whether what a layer is to fill below it has a size, if it is to fill anything."""
+    if layer.grain_fill is None:
+        return True
+    if below is None:
+        detail = f"layer {layer.id} fills grains, and no layer below it is broadcast"
+        faults.add("no-grains-below", detail, "system")
+        return False
+    if below.grain_size is None or below.void_fraction is None:
+        detail = f"layer {layer.id} fills the grains of {below.id}, which needs "
+        faults.add("grain-size-missing", f"{detail}a grain size and a void fraction", "system")
+        return False
+    return True
+
+
+def _pass_of(layer: Layer, context: Context) -> LayerPass | None:
+    one = context.selection.passes.get(layer.id)
+    if one is None:
+        return None
+    inputs: dict[str, object] = {"layer": one.layer, "wet_film": one.wet, "most": one.most}
+    return LayerPass(
+        layer=one.layer,
+        number=one.number,
+        passes=one.passes,
+        trace=Trace("materials.passes", inputs, context.catalogue.revision),
     )
 
 
@@ -146,7 +183,7 @@ def _demand(
     return Demand(ground.ids, volume.per_area, covers, volume.film_per_area, work)
 
 
-def finish(draft: Draft, revision: int, faults: Faults) -> Coat | None:
+def finish(draft: Draft, revision: int, faults: Faults, notes: list[Note]) -> Coat | None:
     """Plan the mixes; None with the reason among the faults.
 
     The ordered volume is net / (1 - loss) + residue per mix + soak: loss divides.
@@ -155,6 +192,7 @@ def finish(draft: Draft, revision: int, faults: Faults) -> Coat | None:
     plan = plan_mixes(draft.batch, draft.demand, base, revision, faults)
     if plan is None:
         return None
+    notes.extend(plan.notes)
     batch, film = draft.batch, draft.film
     ordered: dict[str, object] = {
         "net_volume": Volume(draft.net),
@@ -184,6 +222,8 @@ def finish(draft: Draft, revision: int, faults: Faults) -> Coat | None:
         film_volume=draft.film_volume,
         texture_volume=draft.texture_volume,
         absorption_volume=draft.absorption_volume,
+        grain_volume=draft.grain_volume,
+        void_volume=draft.void_volume,
         net_volume=Volume(draft.net),
         loss_fraction=draft.loss,
         residue=Volume(plan.residue),
@@ -191,6 +231,8 @@ def finish(draft: Draft, revision: int, faults: Faults) -> Coat | None:
         ordered_volume=Volume(plan.ordered),
         parts=split(batch.product, plan.ordered / (1 + batch.thinner)),
         mixes=plan.mixes,
+        placers=plan.placers,
+        pass_of=draft.pass_of,
         traces={
             **draft.traces,
             **plan.traces,

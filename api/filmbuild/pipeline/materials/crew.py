@@ -1,29 +1,24 @@
-"""How long the crew has for a mix, and how fast it places one."""
+"""How fast the crew places a mix, and who of it does."""
 
 import math
+from collections import Counter
 from collections.abc import Sequence
+from functools import lru_cache
+from itertools import chain
 from typing import Literal
 
 import msgspec
 
 from filmbuild.errors import Faults
-from filmbuild.pipeline.cure import Arrhenius, Halving, OutsideRule, TimePoint, time_at
-from filmbuild.pipeline.job import WorkCalendar
+from filmbuild.pipeline.results import Placer
 from filmbuild.pipeline.selection import Selection
 from filmbuild.pipeline.specification import (
     Driver,
-    OutsideTable,
-    Product,
     Production,
     ProductRole,
     TaskCode,
 )
 from filmbuild.quantities import Quantity
-
-ACTIVATION_ENERGY = 50_000.0
-"""[J/mol] Where a product names the Arrhenius rule without a value: it about halves times per 10 K
-at room temperature."""
-_MINUTES_PER_DAY = 24 * 60
 
 Measured = Literal["area", "length", "volume"]
 
@@ -31,7 +26,8 @@ Measured = Literal["area", "length", "volume"]
 class Pace(msgspec.Struct, frozen=True):
     """How fast a task is done: `rate` by one gang, per second of `measured` [m2, m or m3].
 
-    `stated` is the rate as the rate book has it, and `driver` what it is a rate of.
+    `stated` is the rate as the rate book has it, `driver` what it is a rate of, and `people` has
+    the class of labour of each of the crew, in the order of the job.
     """
 
     task: TaskCode
@@ -42,6 +38,7 @@ class Pace(msgspec.Struct, frozen=True):
     gangs: int
     gang: int
     gangs_maximum: int
+    people: tuple[str, ...] = ()
 
     @property
     def workers(self) -> int:
@@ -54,18 +51,36 @@ class Pace(msgspec.Struct, frozen=True):
 
     def time(self, crew: int | None = None) -> float:
         """[s] for one unit, by the gangs of the job or of another crew; endless without a gang."""
-        gangs = self.gangs if crew is None else min(crew // self.gang, self.gangs_maximum)
+        gangs = self.gangs if crew is None else self.gangs_of(crew)
         return 1 / (self.rate * gangs) if gangs else math.inf
+
+    def gangs_of(self, crew: int) -> int:
+        return min(crew // self.gang, self.gangs_maximum)
+
+    def placers(self) -> tuple[Placer, ...]:
+        """The gangs are filled one after the other, in the order of the crew."""
+        return _placers(self.task, self.gang, self.people[: self.workers])
+
+    def people_inputs(self) -> dict[str, int]:
+        return _counted(self.people)
 
     def inputs(self) -> dict[str, object]:
         return {"driver": self.driver, "rate": self.stated, "gangs": self.gangs}
 
 
-class Life(msgspec.Struct, frozen=True):
-    """How long a mix can be worked [s], from the start of mixing, and by which rule."""
+@lru_cache(maxsize=1_024)
+def _placers(task: TaskCode, gang: int, people: tuple[str, ...]) -> tuple[Placer, ...]:
+    """Remembered: the same few crews do every job."""
+    ends = range(gang, len(people) + 1, gang)
+    return tuple(
+        Placer(task=task, gang=number, people=_counted(people[end - gang : end]))
+        for number, end in enumerate(ends, 1)
+    )
 
-    duration: float
-    rule: str
+
+@lru_cache(maxsize=1_024)
+def _counted(people: tuple[str, ...]) -> dict[str, int]:
+    return dict(Counter(people))
 
 
 class Crew:
@@ -75,6 +90,7 @@ class Crew:
         self._selection = selection
         self._faults = faults
         self._refused: set[str] = set()
+        self._people = tuple(chain.from_iterable([one.id] * count for one, count in selection.crew))
 
     def takes_no_time(self, task: TaskCode, layer: str, role: ProductRole) -> bool:
         """Cutting in or coating verticals without a rate is set up for, and done with the floor."""
@@ -120,6 +136,7 @@ class Crew:
             gangs,
             production.workers,
             production.gangs_maximum,
+            self._people,
         )
 
     def _refuse(self, code: str, detail: str, field: str) -> None:
@@ -136,41 +153,3 @@ def _rate(production: Production | None) -> tuple[Measured, Quantity] | None:
     if production.length_rate is not None:
         return "length", production.length_rate
     return None if production.volume_rate is None else ("volume", production.volume_rate)
-
-
-def working_life(
-    product: Product, selection: Selection, calendar: WorkCalendar, faults: Faults
-) -> Life | None:
-    """How long a mix can be worked at the surface temperature: no longer than the shift.
-
-    A product of several parts without a stated working life is a fault: its mixes cannot be
-    planned.
-    """
-    shift = Life(_shift(calendar), "shift")
-    if not product.working_life:
-        if len(product.parts) == 1:
-            return shift
-        detail = f"product {product.id} has {len(product.parts)} parts and needs a working life"
-        faults.add("no-working-life", detail, "system")
-        return None
-    found = time_at(
-        [TimePoint(one.temperature, one.duration) for one in product.working_life],
-        selection.conditions.surface_temperature,
-        _outside(product.outside_table),
-    )
-    return shift if found.duration > shift.duration else Life(found.duration, found.rule)
-
-
-def _outside(table: OutsideTable) -> OutsideRule:
-    if table.rule == "halving":
-        return Halving()
-    return Arrhenius(table.activation_energy_joule_per_mole or ACTIVATION_ENERGY)
-
-
-def _shift(calendar: WorkCalendar) -> float:
-    minutes = _minutes(calendar.shift_end) - _minutes(calendar.shift_start)
-    return 60.0 * (minutes if minutes > 0 else minutes + _MINUTES_PER_DAY)
-
-
-def _minutes(clock: str) -> int:
-    return 60 * int(clock[:2]) + int(clock[3:])

@@ -3,8 +3,8 @@
 import msgspec
 
 from filmbuild.pipeline.materials.crew import Pace
+from filmbuild.pipeline.materials.life import Life
 from filmbuild.pipeline.specification import PricedPack, Product
-from filmbuild.quantities import Duration
 
 
 class Demand(msgspec.Struct, frozen=True):
@@ -53,11 +53,14 @@ class Batch(msgspec.Struct, frozen=True):
     product: Product
     packs: tuple[PricedPack, ...]
     thinner: float
-    life: Duration
-    life_rule: str
+    life: Life
     temperature: float
 
     @property
     def residue(self) -> float:
         """[m3] What stays in each container."""
         return self.product.container_residue or 0.0
+
+    def time_to_place(self, brings: float) -> float:
+        """[s] What is left of the life of a mix that brings so much [m3], once it is mixed."""
+        return self.life.of(brings + self.residue) - self.product.mixing_time

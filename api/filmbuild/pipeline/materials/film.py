@@ -5,13 +5,14 @@ from typing import Self
 import msgspec
 
 from filmbuild.errors import Faults
+from filmbuild.pipeline.layering import film_span, outside_range
 from filmbuild.pipeline.results import AreaTakeoff, Takeoff, Totals
 from filmbuild.pipeline.specification import Driver, Layer, Product
 from filmbuild.pipeline.trace import Trace
 from filmbuild.quantities import Area, SpreadRate, Thickness, Volume
 
 EQUAL = 1e-9
-"""Relative difference below which two volumes or films are the same."""
+"""Relative difference below which two volumes are the same."""
 
 DRIVEN_BY: dict[Driver, tuple[str, ...]] = {
     "coated_area": ("floor", "vertical"),
@@ -81,6 +82,7 @@ class CoatVolume(msgspec.Struct, frozen=True):
     film: Volume
     texture: Volume
     absorption: Volume
+    grains: Volume
     per_area: list[float]
     film_per_area: list[float]
     traces: dict[str, Trace]
@@ -161,29 +163,30 @@ def _stated_once(layer: Layer, product: Product, faults: Faults) -> bool:
 def _check_range(
     layer: Layer, product: Product, wet: float, vertical: float, faults: Faults
 ) -> None:
-    least, most = product.wet_film_minimum, product.wet_film_maximum
     for where, film in (("floor", wet), ("verticals", vertical)):
-        thin = least is not None and 0 < film < least * (1 - EQUAL)
-        thick = most is not None and film > most * (1 + EQUAL)
-        if thin or thick:
-            span = [
-                *([f"at least {least * 1e6:.0f} um"] if least is not None else []),
-                *([f"at most {most * 1e6:.0f} um"] if most is not None else []),
-            ]
+        if outside_range(product, film):
             faults.add(
                 "film-out-of-range",
                 f"layer {layer.id} puts {film * 1e6:.0f} um wet of {product.id} on the {where}; "
-                f"one coat of it takes {' and '.join(span)} wet",
+                f"one coat of it takes {film_span(product)}",
                 "system",
             )
 
 
 def coat_volume(
-    layer: Layer, product: Product, film: Film, ground: Ground, revision: int, *, first: bool
+    layer: Layer,
+    product: Product,
+    film: Film,
+    ground: Ground,
+    revision: int,
+    below: Product | None,
+    *,
+    first: bool,
 ) -> CoatVolume:
-    """Net volume = floor x wet film + verticals x their film + texture + absorption.
+    """Net volume = floor x wet film + verticals x their film + texture + absorption + grains.
 
-    Texture and absorption are taken by the first coat on the concrete alone.
+    Texture and absorption are taken by the first coat on the concrete alone, and the voids among
+    grains of the aggregate `below` by the coat that the system has fill them.
     """
     on_floor = [floor * film.wet for floor in ground.floor]
     per_area = on_floor
@@ -202,6 +205,13 @@ def coat_volume(
             traces["texture_volume"] = _texture_trace(layer, ground, revision)
         if absorption:
             traces["absorption_volume"] = _absorption_trace(product, ground, film, revision)
+    grains = Volume(0.0)
+    if layer.grain_fill is not None and below is not None:
+        depth = layer.grain_fill * (below.grain_size or 0.0) * (below.void_fraction or 0.0)
+        voids = [depth * floor for floor in ground.floor]
+        with_extra = [sum(one) for one in zip(with_extra, voids, strict=True)]
+        grains = Volume(sum(voids))
+        traces["grain_volume"] = _grain_trace(layer, below, ground, revision)
     floor_film = Volume(sum(on_floor)) if film.vertical else total
     traces["net_volume"] = Trace(
         "materials.net-volume",
@@ -210,9 +220,24 @@ def coat_volume(
             "vertical_film": Volume(total - floor_film),
             "texture": texture,
             "absorption": absorption,
+            "grains": grains,
         },
     )
-    return CoatVolume(total, texture, absorption, with_extra, per_area, traces)
+    return CoatVolume(total, texture, absorption, grains, with_extra, per_area, traces)
+
+
+def _grain_trace(layer: Layer, below: Product, ground: Ground, revision: int) -> Trace:
+    return Trace(
+        "materials.grain-voids",
+        {
+            "aggregate": below.id,
+            "grain_size": below.grain_size,
+            "void_fraction": below.void_fraction,
+            "grain_fill": layer.grain_fill,
+            "floor": ground.totals.floor,
+        },
+        revision,
+    )
 
 
 def _film_trace(layer: Layer, film: Film, ground: Ground, revision: int) -> Trace:

@@ -11,13 +11,11 @@ from itertools import accumulate
 import msgspec
 
 from filmbuild.errors import Faults
-from filmbuild.pipeline.materials.course import Course
 from filmbuild.pipeline.materials.demand import Batch
 from filmbuild.pipeline.materials.film import EQUAL
+from filmbuild.pipeline.materials.mix_limits import SMALLEST_MIX, Limits, full_mix, limits_of
 from filmbuild.pipeline.materials.parts import kit_volume
 
-SMALLEST_MIX = 50e-6
-"""[m3] Below this nobody can measure parts by ratio on a floor (common practice, no source)."""
 LEAST_SHARE = 0.25
 """A last mix is no less than this share of a full one (common practice, no source)."""
 LEAST_RESIDUES = 2.0
@@ -32,40 +30,17 @@ class Sizes(msgspec.Struct, frozen=True):
 
     `last` says how the last mixes came by their volume: all are "equal", or have "equal_efforts";
     or the last is the "remainder" of full ones, or what was too little for a mix was "joined" to
-    the one before it, or "halved" with it. `largest` is the largest that limits allow in any area.
+    the one before it, or "halved" with it. A `full` mix brings so much, or all. `largest` is the
+    largest that limits allow in any area.
     """
 
     volumes: list[float]
     last: str
+    full: float
     largest: float
     limited_by: str
     kit: str | None
     kit_volume: float
-
-
-class _Limits(msgspec.Struct, frozen=True):
-    """What one mix can bring [m3]: by its size, and in time to each area."""
-
-    by_size: float
-    reason: str
-    in_time: list[float]
-    slowest: float
-
-    def course(self, brought: list[float], full: float) -> Course:
-        """The efforts of the areas, where a full mix brings so much."""
-        pairs = zip(brought, self.in_time, strict=True)
-        return Course(brought, [volume / min(most, full) for volume, most in pairs])
-
-    def tightest(self, full: float) -> float:
-        """The most that a full mix takes of the limits anywhere."""
-        return full / min(self.slowest, self.by_size) if self.slowest > full else 1.0
-
-    def share_in_time(self, brought: list[float], full: float) -> float:
-        """Of all that is brought, how much goes where a full mix can be placed."""
-        if self.slowest >= full:
-            return 1.0
-        least, pairs = full * (1 - EQUAL), zip(brought, self.in_time, strict=True)
-        return sum([volume for volume, most in pairs if most >= least]) / sum(brought)
 
 
 def mix_sizes(
@@ -76,47 +51,50 @@ def mix_sizes(
     if limits is None:
         return None
     residue = batch.residue
-    name, size = _kit(batch, limits, brought) or (None, 0.0)
-    full = size - residue if name else limits.by_size
-    at_one_pace = limits.slowest >= full
-    course = None if at_one_pace else limits.course(brought, full)
-    effort = sum(brought) / full if course is None else course.effort
+    name, size = _kit(batch, limits) or (None, 0.0)
+    full = size - residue if name else full_mix(limits)
+    at_one_pace = limits.in_time(full)
+    course = None if at_one_pace else limits.course(full)
+    effort = limits.total / full if course is None else course.effort
     count = max(1, math.ceil(effort * (1 - EQUAL)))
     if count > MOST_MIXES:
-        _refuse_many(batch, count, sum(brought), faults)
+        _refuse_many(batch, count, limits.total, faults)
         return None
     last, efforts = "equal" if at_one_pace else "equal_efforts", [effort / count] * count
     if name and count > 1:
-        last, efforts = _with_kits(size, residue, effort, count, limits.tightest(full))
+        last, efforts = _with_kits(full, limits, effort, count)
     if course is not None:
         volumes = [one + residue for one in course.between(list(accumulate(efforts))[:-1])]
     elif last == "equal":
-        volumes = [sum(brought) / count + residue] * count
+        volumes = [limits.total / count + residue] * count
     else:
         volumes = [one * full + residue for one in efforts]
+    in_time = limits.largest_in_time(limits.quickest)
     return Sizes(
         [size if _same(one, size) else one for one in volumes] if name else volumes,
         last,
-        min(limits.by_size + residue, max(limits.in_time) + residue, sum(volumes)),
-        "working_life" if limits.slowest < limits.by_size else limits.reason,
+        min(full, limits.total),
+        min(limits.by_size, in_time if limits.quickest else math.inf, sum(volumes) - residue)
+        + residue,
+        limits.reason if limits.in_time(limits.by_size) else "working_life",
         name,
         size,
     )
 
 
-def _with_kits(
-    size: float, residue: float, effort: float, count: int, tightest: float
-) -> tuple[str, list[float]]:
+def _with_kits(full: float, limits: Limits, effort: float, count: int) -> tuple[str, list[float]]:
     """How the last of several mixes comes by its volume, and the effort of each.
 
     What is too little for a mix is joined to the kit before it if one mix of both keeps its limits
-    wherever it is placed: a kit alone takes up to `tightest` of them.
+    wherever it is placed.
     """
+    residue = limits.batch.residue
     rest = effort - (count - 1)
+    size = full + residue
     least = max(SMALLEST_MIX, LEAST_SHARE * size, LEAST_RESIDUES * residue)
-    if rest * (size - residue) + residue >= min(least, size / 2):
+    if rest * full + residue >= min(least, size / 2):
         return "remainder", [1.0] * (count - 1) + [rest]
-    if (1 + rest) * tightest <= 1 + EQUAL:
+    if limits.keeps((1 + rest) * full):
         return "joined", [1.0] * (count - 2) + [1 + rest]
     return "halved", [1.0] * (count - 2) + [(1 + rest) / 2] * 2
 
@@ -127,7 +105,7 @@ def _same(one: float, other: float) -> bool:
 
 def _limits(
     batch: Batch, brought: list[float], times: list[float], faults: Faults
-) -> _Limits | None:
+) -> Limits | None:
     container, mix = batch.product.container, batch.product.largest_mix
     largest, reason = math.inf, "need"
     if mix is not None:
@@ -142,13 +120,10 @@ def _limits(
             "system",
         )
         return None
-    left = batch.life - batch.product.mixing_time
-    pairs = zip(brought, times, strict=True)
-    in_time = [left * volume / time if time else math.inf for volume, time in pairs]
-    return _Limits(largest - batch.residue, reason, in_time, min(in_time))
+    return limits_of(batch, largest - batch.residue, reason, brought, times)
 
 
-def _kit(batch: Batch, limits: _Limits, brought: list[float]) -> tuple[str, float] | None:
+def _kit(batch: Batch, limits: Limits) -> tuple[str, float] | None:
     """The largest kit that at least half of the coat can be mixed by, and its volume."""
     kits = []
     for priced in batch.packs:
@@ -156,10 +131,14 @@ def _kit(batch: Batch, limits: _Limits, brought: list[float]) -> tuple[str, floa
         if volume is not None:
             kits.append((volume * (1 + batch.thinner), priced.pack.id))
     kits.sort(reverse=True)
+    measurable = limits.most_measurable()
     for size, name in kits:
         brings = size - batch.residue
-        if 0 < brings <= limits.by_size * (1 + EQUAL) and (
-            limits.share_in_time(brought, brings) >= KIT_SHARE
+        full = min(brings, limits.total)
+        if (
+            0 < brings <= limits.by_size * (1 + EQUAL)
+            and full <= measurable * (1 + EQUAL)
+            and (limits.share_in_time(full) >= KIT_SHARE)
         ):
             return name, size
     return None

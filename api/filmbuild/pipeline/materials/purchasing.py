@@ -1,34 +1,31 @@
 """What the job buys: for each product, the least-cost packs that cover all its parts."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, timedelta
 from decimal import Decimal
-from functools import lru_cache
 
 import msgspec
 
 from filmbuild.errors import Faults
-from filmbuild.money import Currency, NonNegativeExact, UnitPrice, rounded
-from filmbuild.pipeline.materials.parts import content_mass, content_volume
-from filmbuild.pipeline.packs import PackOption, cover
-from filmbuild.pipeline.results import AggregateAmount, Coat, PackLine, PartAmount, Purchase
-from filmbuild.pipeline.specification import Catalogue, Part, PricedPack, Product
+from filmbuild.money import Currency, Money, NonNegativeExact, UnitPrice, rounded
+from filmbuild.pipeline.materials.purchase_shelf import Amounts, Shelf, shelf_of, volume_shares
+from filmbuild.pipeline.materials.stock import Held, Stock, draw
+from filmbuild.pipeline.packs import Cover, cover, runner_up
+from filmbuild.pipeline.results import (
+    AggregateAmount,
+    Coat,
+    Materials,
+    PackLine,
+    PartAmount,
+    Purchase,
+    RunnerUp,
+    StockDrawn,
+)
+from filmbuild.pipeline.specification import Catalogue, PricedPack, Product
 from filmbuild.pipeline.trace import Trace
-from filmbuild.quantities import Mass, Quantity, Volume
+from filmbuild.quantities import Mass, Volume
 
-Amounts = dict[str, float]
-
-
-class _Shelf(msgspec.Struct, frozen=True):
-    """A product's packs side by side: what each holds of each part.
-
-    `kinds` says how each part is counted, `contents` are in that measure and `shares` the part of
-    the pack's volume, of all parts; `options` hold the contents of the parts that are needed.
-    """
-
-    kinds: dict[str, type[Quantity]]
-    contents: tuple[dict[str, Quantity], ...]
-    shares: tuple[Amounts, ...]
-    options: tuple[PackOption, ...]
+SECONDS_PER_DAY = 86_400
 
 
 def check_packs(used: Mapping[str, str], catalogue: Catalogue, faults: Faults) -> None:
@@ -48,10 +45,44 @@ def check_packs(used: Mapping[str, str], catalogue: Catalogue, faults: Faults) -
         faults.add("no-pack", detail + way, "system")
 
 
+def check_bought(materials: Materials, catalogue: Catalogue, faults: Faults) -> None:
+    """What a document that was handed in takes must be for sale; `faults` stands at the job."""
+    used = {coat.product: coat.name for coat in materials.coats}
+    used |= {one.product: f"aggregate of {one.layer}" for one in materials.aggregates}
+    known = {}
+    for name, label in used.items():
+        if name in catalogue.products:
+            known[name] = label
+        else:
+            faults.add("unknown-product", f"the catalogue has no product {name}", "system")
+    check_packs(known, catalogue, faults)
+
+
 def purchases(
-    coats: Sequence[Coat], aggregates: Sequence[AggregateAmount], catalogue: Catalogue
+    coats: Sequence[Coat],
+    aggregates: Sequence[AggregateAmount],
+    catalogue: Catalogue,
+    stock: Stock,
 ) -> tuple[Purchase, ...]:
     """One purchase per product, in the order of first use."""
+    return tuple(
+        purchase_of(need, catalogue, stock.get(need.product, ()))
+        for need in needs_of(coats, aggregates, catalogue)
+    )
+
+
+class Need(msgspec.Struct, frozen=True):
+    """What is needed of a product, by part, and what takes it."""
+
+    product: str
+    parts: dict[str, PartAmount]
+    users: tuple[str, ...]
+
+
+def needs_of(
+    coats: Sequence[Coat], aggregates: Sequence[AggregateAmount], catalogue: Catalogue
+) -> list[Need]:
+    """One for each product, in the order of first use."""
     needs: dict[str, dict[str, PartAmount]] = {}
     users: dict[str, list[str]] = {}
     for coat in coats:
@@ -66,10 +97,16 @@ def purchases(
         )
         _add(needs.setdefault(aggregate.product, {}), (amount,))
         users.setdefault(aggregate.product, []).append(aggregate.layer)
-    return tuple(
-        _purchase(catalogue.products[name], parts, users[name], catalogue)
-        for name, parts in needs.items()
-    )
+    return [Need(name, parts, tuple(users[name])) for name, parts in needs.items()]
+
+
+def total_need(needs: Sequence[Need]) -> Need:
+    """Of one product for several users; `needs` must not be empty."""
+    parts: dict[str, PartAmount] = {}
+    for one in needs:
+        _add(parts, one.parts.values())
+    users = dict.fromkeys(user for one in needs for user in one.users)
+    return Need(needs[0].product, parts, tuple(users))
 
 
 def pack_shares(purchase: Purchase, catalogue: Catalogue) -> dict[str, dict[str, float]]:
@@ -77,7 +114,7 @@ def pack_shares(purchase: Purchase, catalogue: Catalogue) -> dict[str, dict[str,
     parts = {part.name: part for part in catalogue.products[purchase.product].parts}
     bought = {one.pack for one in purchase.packs}
     return {
-        one.pack.id: _shares(one, parts)
+        one.pack.id: volume_shares(one, parts)
         for one in catalogue.packs[purchase.product]
         if one.pack.id in bought
     }
@@ -93,51 +130,104 @@ def _add(total: dict[str, PartAmount], parts: Iterable[PartAmount]) -> None:
             total[one.part] = one
 
 
-def _purchase(
-    product: Product, parts: dict[str, PartAmount], users: list[str], catalogue: Catalogue
-) -> Purchase:
+def purchase_of(need: Need, catalogue: Catalogue, held: Sequence[Held] = ()) -> Purchase:
+    """The least-cost packs for what the stock does not cover."""
+    product = catalogue.products[need.product]
     packs = catalogue.packs[product.id]
-    shelf = _shelf(packs, product.parts, tuple(parts))
+    shelf = shelf_of(packs, product.parts, tuple(need.parts))
     kinds = shelf.kinds
     needed = {
         name: float(amount.mass if kinds[name] is Mass else amount.volume)
-        for name, amount in parts.items()
+        for name, amount in need.parts.items()
     }
-    covered = cover(tuple(needed.values()), shelf.options)
-    counts = dict(covered.counts)
-    chosen = [counts.get(one.pack.id, 0) for one in packs]
+    drawn = draw(held, needed, kinds, one_lot=product.one_lot)
+    stock = dict.fromkeys(needed, 0.0)
+    for one in drawn:
+        stock[one.part] += one.amount
+    on_hand = tuple(stock.values())
+    covered = cover(tuple(needed.values()), shelf.options, on_hand)
+    second = runner_up(tuple(needed.values()), shelf.options, covered, on_hand)
+    chosen = _chosen(packs, covered)
     bought = dict.fromkeys(needed, 0.0)
     for count, content in zip(chosen, shelf.contents, strict=True):
         if count:
             for name, amount in content.items():
-                bought[name] += count * amount
-    lines = _lines(packs, chosen, catalogue.currency)
-    cost = sum((line.amount.amount for line in lines), Decimal(0))
-    share = _used_share(packs, chosen, shelf, needed, bought)
+                if name in bought:
+                    bought[name] += count * amount
+    lines = _lines(shelf, packs, chosen, catalogue.currency)
+    cost = rounded(_sum(lines), catalogue.currency)
+    missing = {name: max(amount - stock[name], 0.0) for name, amount in needed.items()}
+    share = rounded(_used_share(shelf, chosen, missing, bought), catalogue.currency)
     return Purchase(
         product=product.id,
         name=product.name,
         needed={name: kinds[name](amount) for name, amount in needed.items()},
         bought={name: kinds[name](amount) for name, amount in bought.items()},
         surplus={
-            name: kinds[name](max(bought[name] - amount, 0.0)) for name, amount in needed.items()
+            name: kinds[name](max(bought[name] - amount, 0.0)) for name, amount in missing.items()
         },
         packs=lines,
-        cost=rounded(cost, catalogue.currency),
-        used_share=rounded(share, catalogue.currency),
+        cost=cost,
+        used_share=share,
         proven=covered.proven,
+        cost_at_least=(
+            None if covered.at_least is None else rounded(covered.at_least, catalogue.currency)
+        ),
+        from_stock={name: kinds[name](amount) for name, amount in stock.items() if drawn},
+        stock=tuple(
+            StockDrawn(
+                lot=one.lot, expires=one.expires, part=one.part, amount=kinds[one.part](one.amount)
+            )
+            for one in drawn
+        ),
+        surplus_value=rounded(cost.amount - share.amount, catalogue.currency),
+        surplus_keeps_until=_keeps_until(product, catalogue.priced_on),
+        one_lot=product.one_lot,
+        gross_mass=Mass(
+            sum(count * mass for count, mass in zip(chosen, shelf.masses, strict=True))
+        ),
+        runner_up=_runner_up(shelf, packs, second, cost),
         trace=Trace(
             "materials.purchase",
             {
                 "product": product.id,
-                "needed_for": users,
+                "needed_for": need.users,
                 "priced_on": catalogue.priced_on.isoformat(),
                 "contents": _of_chosen(packs, chosen, shelf.contents),
+                "gross_masses": _of_chosen(packs, chosen, tuple(map(Mass, shelf.masses))),
                 "volume_shares": _of_chosen(packs, chosen, shelf.shares),
+                **({"shelf_life": product.shelf_life} if product.shelf_life else {}),
             },
             catalogue.revision,
         ),
     )
+
+
+def _chosen(packs: Sequence[PricedPack], covered: Cover) -> list[int]:
+    counts = dict(covered.counts)
+    return [counts.get(one.pack.id, 0) for one in packs]
+
+
+def _sum(lines: Sequence[PackLine]) -> Decimal:
+    return sum((line.amount.amount for line in lines), Decimal(0))
+
+
+def _keeps_until(product: Product, bought_on: date) -> date | None:
+    if product.shelf_life is None:
+        return None
+    days = int(product.shelf_life // SECONDS_PER_DAY)
+    return bought_on + timedelta(days=days) if days < (date.max - bought_on).days else date.max
+
+
+def _runner_up(
+    shelf: Shelf, packs: Sequence[PricedPack], second: Cover | None, cost: Money
+) -> RunnerUp | None:
+    if second is None:
+        return None
+    lines = _lines(shelf, packs, _chosen(packs, second), cost.currency)
+    its_cost = rounded(_sum(lines), cost.currency)
+    dearer = rounded(its_cost.amount - cost.amount, cost.currency)
+    return RunnerUp(packs=lines, cost=its_cost, dearer_by=dearer)
 
 
 def _of_chosen(
@@ -148,85 +238,33 @@ def _of_chosen(
     }
 
 
-@lru_cache(maxsize=4_096)
-def _shelf(
-    packs: tuple[PricedPack, ...], parts: tuple[Part, ...], needed: tuple[str, ...]
-) -> _Shelf:
-    """Remembered: the same few products serve every job."""
-    kinds = _kinds(packs)
-    by_name = {part.name: part for part in parts}
-    contents = tuple(_contents(one, by_name, kinds) for one in packs)
-    options = tuple(
-        PackOption(one.pack.id, tuple([float(held.get(part, 0.0)) for part in needed]), one.price)
-        for one, held in zip(packs, contents, strict=True)
-    )
-    return _Shelf(kinds, contents, tuple(_shares(one, by_name) for one in packs), options)
-
-
-def _kinds(packs: Sequence[PricedPack]) -> dict[str, type[Quantity]]:
-    """How each part is counted: by mass where all its packs state a mass, else by volume."""
-    kinds: dict[str, type[Quantity]] = {}
-    for priced in packs:
-        for content in priced.pack.contents:
-            if content.mass is None:
-                kinds[content.part] = Volume
-            else:
-                kinds.setdefault(content.part, Mass)
-    return kinds
-
-
-def _contents(
-    priced: PricedPack, parts: dict[str, Part], kinds: dict[str, type[Quantity]]
-) -> dict[str, Quantity]:
-    amounts = {}
-    for content in priced.pack.contents:
-        part = parts.get(content.part)
-        if part is not None:
-            kind = kinds[content.part]
-            measure = content_mass if kind is Mass else content_volume
-            amounts[content.part] = kind(measure(content, part))
-    return amounts
-
-
-def _shares(priced: PricedPack, parts: dict[str, Part]) -> Amounts:
-    volumes = {
-        content.part: content_volume(content, parts[content.part])
-        for content in priced.pack.contents
-        if content.part in parts
-    }
-    whole = sum(volumes.values())
-    return {name: volume / whole for name, volume in volumes.items()}
-
-
 def _lines(
-    packs: Sequence[PricedPack], chosen: Sequence[int], currency: Currency
+    shelf: Shelf, packs: Sequence[PricedPack], chosen: Sequence[int], currency: Currency
 ) -> tuple[PackLine, ...]:
     return tuple(
         PackLine(
             pack=one.pack.id,
             name=one.pack.name,
             count=count,
-            unit_price=UnitPrice(NonNegativeExact(one.price), currency),
-            amount=rounded(one.price * count, currency),
+            unit_price=UnitPrice(NonNegativeExact(option.each(count)), currency),
+            amount=rounded(option.each(count) * count, currency),
         )
-        for one, count in zip(packs, chosen, strict=True)
+        for one, option, count in zip(packs, shelf.options, chosen, strict=True)
         if count
     )
 
 
-def _used_share(
-    packs: Sequence[PricedPack],
-    chosen: Sequence[int],
-    shelf: _Shelf,
-    needed: Amounts,
-    bought: Amounts,
-) -> Decimal:
+def _used_share(shelf: Shelf, chosen: Sequence[int], needed: Amounts, bought: Amounts) -> Decimal:
     """Each pack's cost is spread over its parts by volume; a part bears needed over bought."""
     total = Decimal(0)
-    for priced, count, shares in zip(packs, chosen, shelf.shares, strict=True):
+    for option, count, shares in zip(shelf.options, chosen, shelf.shares, strict=True):
         if count:
             used = sum(
-                [share * min(needed[name] / bought[name], 1.0) for name, share in shares.items()]
+                [
+                    share * min(needed[name] / bought[name], 1.0)
+                    for name, share in shares.items()
+                    if name in needed
+                ]
             )
-            total += priced.price * count * Decimal(used)
+            total += option.each(count) * count * Decimal(used)
     return total

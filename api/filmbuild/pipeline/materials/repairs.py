@@ -9,9 +9,9 @@ from filmbuild.pipeline.materials.coats import Context, Draft
 from filmbuild.pipeline.materials.crew import Measured, Pace
 from filmbuild.pipeline.materials.demand import Demand
 from filmbuild.pipeline.results import AggregateAmount, AreaTakeoff, Totals
-from filmbuild.pipeline.specification import Repairs, TaskCode
+from filmbuild.pipeline.specification import Product, Repairs, TaskCode
 from filmbuild.pipeline.trace import Trace
-from filmbuild.quantities import Area, Mass, Volume
+from filmbuild.quantities import Area, Density, Mass, Volume
 
 ProductField = Literal["crack_filler", "patch_mortar", "joint_filler", "cove_mortar"]
 VolumeField = Literal["crack_volume", "spall_volume", "joint_volume", "cove_volume"]
@@ -73,7 +73,7 @@ def _draft(kind: _Kind, areas: Sequence[AreaTakeoff], context: Context) -> Draft
     cracks = kind.task == "fill_cracks"
     sands = [crack_sand(area, repairs) if cracks else 0.0 for area in areas]
     sand = sum(sands) / void
-    inputs: dict[str, object] = {"void_volume": Volume(void), "aggregate_fill_fraction": sand}
+    liquid, per_void = void * (1 - sand), _per_void(product)
     none = Volume(0.0)
     return Draft(
         layer=kind.task,
@@ -85,13 +85,35 @@ def _draft(kind: _Kind, areas: Sequence[AreaTakeoff], context: Context) -> Draft
         film_volume=none,
         texture_volume=none,
         absorption_volume=none,
-        net=void * (1 - sand),
+        grain_volume=none,
+        void_volume=Volume(void),
+        net=liquid * per_void,
         loss=repairs.loss_fraction,
         soak=0.0,
         batch=batch,
-        demand=_demand(kind, areas, pace, sands),
-        traces={"net_volume": Trace("materials.void-volume", inputs, context.catalogue.revision)},
+        demand=_demand(kind, areas, pace, sands, per_void),
+        traces={
+            "void_volume": Trace("materials.void-found", {"work": kind.task}),
+            "net_volume": _net_trace(product, void, sand, context.catalogue.revision),
+        },
     )
+
+
+def _per_void(product: Product) -> float:
+    """Volume mixed for each volume of void: mass as laid over mass as mixed."""
+    return 1.0 if product.laid_density is None else product.laid_density / product.mixed_density
+
+
+def _net_trace(product: Product, void: float, sand: float, revision: int) -> Trace:
+    inputs: dict[str, object] = {"void_volume": Volume(void), "aggregate_fill_fraction": sand}
+    if product.laid_density is None:
+        return Trace("materials.void-volume", inputs, revision)
+    inputs |= {
+        "product": product.id,
+        "mass_per_void": product.laid_density,
+        "mixed_density": Density(product.mixed_density),
+    }
+    return Trace("materials.void-mass", inputs, revision)
 
 
 def _measured(kind: _Kind) -> Sequence[Measured]:
@@ -104,9 +126,14 @@ def _measured(kind: _Kind) -> Sequence[Measured]:
 
 
 def _demand(
-    kind: _Kind, areas: Sequence[AreaTakeoff], pace: Pace, sands: Sequence[float]
+    kind: _Kind,
+    areas: Sequence[AreaTakeoff],
+    pace: Pace,
+    sands: Sequence[float],
+    per_void: float,
 ) -> Demand:
-    volume = [getattr(area, kind.volume) - sand for area, sand in zip(areas, sands, strict=True)]
+    pairs = zip(areas, sands, strict=True)
+    volume = [(getattr(area, kind.volume) - sand) * per_void for area, sand in pairs]
     field = {"volume": kind.volume, "length": kind.length, "area": kind.area}[pace.measured]
     return Demand(
         [area.id for area in areas],
@@ -154,6 +181,8 @@ def crack_aggregate(context: Context) -> AggregateAmount | None:
         product=product.id,
         rate=None,
         placed=Mass(placed),
+        retained=Mass(placed),
+        swept=Mass(0.0),
         reclaimed=Mass(0.0),
         ordered=Mass(placed / (1 - repairs.loss_fraction)),
         trace=Trace(

@@ -6,19 +6,23 @@ from filmbuild.pipeline.materials.aggregates import broadcast_aggregates
 from filmbuild.pipeline.materials.coats import Context, Draft, draft_layer, finish
 from filmbuild.pipeline.materials.consumables import (
     Work,
+    areas_by_hardness,
     consumable_lines,
     driver_quantities,
     mixes_of_repairs,
+    removed_from,
 )
 from filmbuild.pipeline.materials.crew import Crew
 from filmbuild.pipeline.materials.film import Ground
 from filmbuild.pipeline.materials.kits import with_bought_kits
 from filmbuild.pipeline.materials.occasions import occasions
+from filmbuild.pipeline.materials.product_tables import check_tables
 from filmbuild.pipeline.materials.purchasing import check_packs, purchases
 from filmbuild.pipeline.materials.repairs import crack_aggregate, draft_repairs
+from filmbuild.pipeline.materials.stock import stock_on_hand
 from filmbuild.pipeline.results import AggregateAmount, Coat, Materials, Purchase, Takeoff
 from filmbuild.pipeline.selection import Selection
-from filmbuild.pipeline.specification import Catalogue
+from filmbuild.pipeline.specification import Catalogue, Product
 from filmbuild.pipeline.tasks_present import task_codes
 from filmbuild.pipeline.trace import Note
 
@@ -41,19 +45,24 @@ def plan_materials(
     if not (takeoff.totals.floor > 0 and any(context.ground.floor)):
         faults.add("nothing-to-coat", "send a takeoff whose areas and totals have floor to coat")
         faults.raise_if_any()
-    drafts, aggregates = _drafts(context), _aggregates(context)
+    drafts = _drafts(context)
+    aggregates = _aggregates(context, drafts)
+    check_tables((draft.batch.product for draft in drafts), selection.conditions, faults)
     used = {draft.batch.product.id: draft.batch.label for draft in drafts}
     used |= {one.product: f"aggregate of {one.layer}" for one in aggregates}
     check_packs(used, catalogue, faults)
+    stock = stock_on_hand(job, catalogue, faults)
     faults.raise_if_any()
-    coats = _coats(drafts, catalogue.revision, faults)
-    bought = purchases(coats, aggregates, catalogue)
+    coats = _coats(drafts, catalogue.revision, faults, notes)
+    bought = purchases(coats, aggregates, catalogue, stock)
     notes.extend(_notes(context, coats))
     notes.extend(_unproven(bought))
     work = Work(
         driver_quantities(takeoff, coats, selection.workers),
         occasions(selection.system, task_codes(takeoff, selection.system)),
         mixes_of_repairs(coats),
+        areas_by_hardness(takeoff),
+        removed_from(takeoff),
     )
     return Materials(
         system=selection.system.id,
@@ -72,20 +81,26 @@ def plan_materials(
 
 def _drafts(context: Context) -> list[Draft]:
     drafts = draft_repairs(context)
+    below: Product | None = None
     for index, layer in enumerate(context.selection.system.layers):
-        draft = draft_layer(layer, context, first=index == 0)
+        draft = draft_layer(layer, context, below, first=index == 0)
         if draft is not None:
             drafts.append(draft)
+        if layer.broadcast is not None:
+            below = context.catalogue.products.get(layer.broadcast.product)
     return drafts
 
 
-def _aggregates(context: Context) -> tuple[AggregateAmount, ...]:
+def _aggregates(context: Context, drafts: list[Draft]) -> tuple[AggregateAmount, ...]:
     in_cracks = crack_aggregate(context)
-    return (*([in_cracks] if in_cracks else []), *broadcast_aggregates(context))
+    films = {draft.layer: draft.film.wet for draft in drafts if draft.film is not None}
+    return (*([in_cracks] if in_cracks else []), *broadcast_aggregates(context, films))
 
 
-def _coats(drafts: list[Draft], revision: int, faults: Faults) -> tuple[Coat, ...]:
-    planned = [finish(draft, revision, faults) for draft in drafts]
+def _coats(
+    drafts: list[Draft], revision: int, faults: Faults, notes: list[Note]
+) -> tuple[Coat, ...]:
+    planned = [finish(draft, revision, faults, notes) for draft in drafts]
     faults.raise_if_any("The job cannot be mixed and placed as it stands.", Infeasible)
     return tuple(coat for coat in planned if coat is not None)
 

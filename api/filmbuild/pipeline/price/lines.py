@@ -81,7 +81,10 @@ def _used_share(purchase: Purchase, settled: Settled) -> CostLine:
             }
             for one in purchase.packs
         },
-        "needed": purchase.needed,
+        "needed": {
+            part: max(needed - purchase.from_stock.get(part, 0.0), 0.0)
+            for part, needed in purchase.needed.items()
+        },
         "bought": purchase.bought,
     }
     return CostLine(

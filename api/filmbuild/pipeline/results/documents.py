@@ -3,10 +3,10 @@
 from datetime import date
 
 from filmbuild.money import Currency
-from filmbuild.pipeline.job import Conditions, CrewMember, WorkCalendar
+from filmbuild.pipeline.job import Conditions, CrewMember, LayerChange, WorkCalendar
 from filmbuild.pipeline.results.base import Result
 from filmbuild.pipeline.results.labour import Labour
-from filmbuild.pipeline.results.materials import Materials
+from filmbuild.pipeline.results.materials import Materials, PurchaseList
 from filmbuild.pipeline.results.price import Price
 from filmbuild.pipeline.results.schedule import Schedule
 from filmbuild.pipeline.results.takeoff import Takeoff
@@ -38,6 +38,7 @@ class Basis(Result, frozen=True, kw_only=True):
     crew: tuple[CrewMember, ...]
     calendar: WorkCalendar
     start: date | None
+    layers: tuple[LayerChange, ...] = ()
 
 
 class TakeoffDocument(Document, frozen=True, kw_only=True):
@@ -47,6 +48,10 @@ class TakeoffDocument(Document, frozen=True, kw_only=True):
 class MaterialsDocument(TakeoffDocument, frozen=True, kw_only=True):
     basis: Basis
     materials: Materials
+
+
+class PurchaseListDocument(Document, frozen=True, kw_only=True):
+    purchase_list: PurchaseList
 
 
 class LabourDocument(MaterialsDocument, frozen=True, kw_only=True):

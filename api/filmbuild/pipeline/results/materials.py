@@ -1,5 +1,7 @@
 """What the materials stage finds."""
 
+from datetime import date
+
 from filmbuild.money import Money, UnitPrice
 from filmbuild.pipeline.results.base import Result
 from filmbuild.pipeline.trace import Trace
@@ -23,29 +25,59 @@ class PartAmount(Result, frozen=True, kw_only=True):
     mass: Mass
 
 
+class Placer(Result, frozen=True, kw_only=True):
+    """A gang at one task of placing, by its number: how many `people` of each labour class."""
+
+    task: str
+    gang: int
+    people: dict[str, int]
+
+
 class Mix(Result, frozen=True, kw_only=True):
     """One mix, in placing order: what goes in, how long it may be worked, and what it covers.
 
-    What stays in the container is in `volume`, and covers nothing.
+    What stays in the container is in `volume`, and covers nothing. `starts_at`, `down_by` and
+    `wet_edge_by` count from the start of the coat, when the first part is first stirred: parts are
+    put together at `starts_at`, after `premix_time`, and are placed once they are mixed; all must
+    be down by `down_by`. `wet_edge_by` is when placing of the next mix must have begun, where it
+    goes on in the same area. `placed_by` has the numbers of the gangs.
     """
 
     number: int
     whole_kit: str | None
     volume: Volume
+    container: Volume | None = None
     parts: tuple[PartAmount, ...]
+    premix_time: Duration = Duration(0.0)
     mixing_time: Duration
     working_life: Duration
     placing_time: Duration
+    starts_at: Duration
+    down_by: Duration
+    wet_edge_by: Duration | None = None
+    placed_by: tuple[int, ...] = ()
     covers: Area
     areas: tuple[str, ...]
+
+
+class LayerPass(Result, frozen=True, kw_only=True):
+    """Which pass of a layer a coat is, where the layer is laid in several."""
+
+    layer: str
+    number: int
+    passes: int
+    trace: Trace
 
 
 class Coat(Result, frozen=True, kw_only=True):
     """One coat over the site, or one repair product (`layer` then names the repair).
 
     `ordered_volume = net_volume / (1 - loss_fraction) + residue + soak`, where `net_volume` is
-    film, texture and absorption, or the void of a repair. `traces` holds, per field that is not
-    zero, how it was found; for the mixes also `mix_covers` and `mix_placing_time`.
+    film, texture, absorption and the voids among the grains below, or what fills the void of a
+    repair. `pass_of` says which layer of the system a coat is part of that is laid in several
+    passes, and `placers` who places, task by task. `traces` holds, per field that is not zero, how
+    it was found; for the mixes also `mix_covers`, `mix_placing_time`, `mix_working_life` and
+    `mix_sequence`.
     """
 
     layer: str
@@ -60,6 +92,8 @@ class Coat(Result, frozen=True, kw_only=True):
     film_volume: Volume
     texture_volume: Volume
     absorption_volume: Volume
+    grain_volume: Volume
+    void_volume: Volume
     net_volume: Volume
     loss_fraction: float
     residue: Volume
@@ -67,16 +101,24 @@ class Coat(Result, frozen=True, kw_only=True):
     ordered_volume: Volume
     parts: tuple[PartAmount, ...]
     mixes: tuple[Mix, ...]
+    placers: tuple[Placer, ...] = ()
+    pass_of: LayerPass | None = None
     traces: dict[str, Trace]
 
 
 class AggregateAmount(Result, frozen=True, kw_only=True):
-    """Dry aggregate: thrown into a coat, or filling the void of a repair."""
+    """Dry aggregate: thrown into a coat, or filling the void of a repair.
+
+    Of what is placed, `retained` stays and `swept` does not; `reclaimed` is the part of what is
+    swept that can be used again.
+    """
 
     layer: str
     product: str
     rate: MassPerArea | None
     placed: Mass
+    retained: Mass
+    swept: Mass
     reclaimed: Mass
     ordered: Mass
     trace: Trace
@@ -90,12 +132,32 @@ class PackLine(Result, frozen=True, kw_only=True):
     amount: Money
 
 
+class StockDrawn(Result, frozen=True, kw_only=True):
+    """What is taken of one part from one lot in store."""
+
+    lot: str | None
+    expires: date | None
+    part: str
+    amount: Quantity
+
+
+class RunnerUp(Result, frozen=True, kw_only=True):
+    """The best order with fewer of some pack than the one chosen, and how much dearer it is."""
+
+    packs: tuple[PackLine, ...]
+    cost: Money
+    dearer_by: Money
+
+
 class Purchase(Result, frozen=True, kw_only=True):
     """All that the job buys of one product, whatever layers it serves.
 
     `needed`, `bought` and `surplus` are per part, as volume or as mass, the way its packs are sold.
     `used_share` is the part of `cost` that the need itself takes. `proven` is false where the
-    search for the least cost was cut off: the packs cover the need, but others may cost less.
+    search for the least cost was cut off: the packs cover the need, but others may cost less, though
+    not less than `cost_at_least`. What is taken `from_stock` is not bought, and `surplus` is of what
+    is bought: it is worth `surplus_value`, and keeps until the shelf life is over, counted from the
+    day of the prices. `gross_mass` is of all packs bought. `runner_up` is left out where there is no other choice.
     """
 
     product: str
@@ -107,7 +169,34 @@ class Purchase(Result, frozen=True, kw_only=True):
     cost: Money
     used_share: Money
     proven: bool
+    cost_at_least: Money | None = None
+    from_stock: dict[str, Quantity] = {}
+    stock: tuple[StockDrawn, ...] = ()
+    surplus_value: Money | None = None
+    surplus_keeps_until: date | None = None
+    one_lot: bool = False
+    gross_mass: Mass = Mass(0.0)
+    runner_up: RunnerUp | None = None
     trace: Trace
+
+
+class JobShare(Result, frozen=True, kw_only=True):
+    """What one job bears of a list that is bought together, and what it would pay apart."""
+
+    reference: str
+    cost: Money
+    cost_apart: Money
+    trace: Trace
+
+
+class PurchaseList(Result, frozen=True, kw_only=True):
+    """What several jobs buy together; `jobs` add up to `cost`."""
+
+    purchases: tuple[Purchase, ...]
+    cost: Money
+    cost_apart: Money
+    saving: Money
+    jobs: tuple[JobShare, ...]
 
 
 class ConsumableLine(Result, frozen=True, kw_only=True):
@@ -122,6 +211,7 @@ class ConsumableLine(Result, frozen=True, kw_only=True):
     unit_price: UnitPrice
     amount: Money
     trace: Trace
+    grit: int | None = None
 
 
 class Materials(Result, frozen=True, kw_only=True):

@@ -34,13 +34,23 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         id="materials.wet-film-stated",
-        statement="The system states the layer's wet film, thinner included.",
+        statement="The system, or the job, states the layer's wet film, thinner included.",
         equation="wet = wet film",
         source="the catalogue's coating system",
     ),
     Rule(
+        id="materials.passes",
+        statement=(
+            "A layer that the job lays thicker than one coat of its product can be is split, where "
+            "the job asks for it, into the fewest equal passes that are thin enough. Each is a coat "
+            "of its own."
+        ),
+        equation="passes = ceil(wet film / most); wet film of each = wet film / passes",
+        source="the product's stated range of wet film",
+    ),
+    Rule(
         id="materials.wet-film-from-spread-rate",
-        statement="The system states the area that a volume of liquid covers.",
+        statement="The system, or the job, states the area that a volume of liquid covers.",
         equation="wet = 1 / spread rate",
         source="UFC 3-190-06 section 2.1.5, read backwards",
     ),
@@ -52,13 +62,13 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         id="materials.dry-film-stated",
-        statement="The system states the layer's dry film.",
+        statement="The system, or the job, states the layer's dry film.",
         equation="dry = dry film",
         source="the catalogue's coating system",
     ),
     Rule(
         id="materials.spread-rate-stated",
-        statement="The system states the area that a volume of liquid covers.",
+        statement="The system, or the job, states the area that a volume of liquid covers.",
         equation="spread rate = spread rate",
         source="the catalogue's coating system",
     ),
@@ -99,12 +109,22 @@ RULES: tuple[Rule, ...] = (
         source=_PRACTICE,
     ),
     Rule(
+        id="materials.grain-voids",
+        statement=(
+            "A coat over a broadcast fills the voids among its topmost grains: a bed one mean grain "
+            "deep, of which the void fraction is no grain, as far as the system has the coat fill "
+            "them. So a coarser aggregate takes a larger grout coat."
+        ),
+        equation="V = grain size x void fraction x fill x floor",
+        source=_PRACTICE,
+    ),
+    Rule(
         id="materials.net-volume",
         statement=(
             "What stays on the building: the film on the floor and on verticals, what fills the "
-            "texture, and what the concrete draws in."
+            "texture, what the concrete draws in, and what fills the voids among grains below."
         ),
-        equation="net = floor film + vertical film + texture + absorption",
+        equation="net = floor film + vertical film + texture + absorption + grains",
         source="geometry",
     ),
     Rule(
@@ -118,7 +138,11 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         id="materials.residue",
-        statement="Each mix leaves in its own container what the product states, and no less.",
+        statement=(
+            "Each mix leaves in its own container what the product states, and no less. How many "
+            "mixes there are depends on the volume, and the volume on what they leave behind: the "
+            "fewest mixes that bring what is needed on top of their own residue are taken."
+        ),
         equation="residue = container residue x mixes",
         source=_PRACTICE,
     ),
@@ -147,7 +171,9 @@ RULES: tuple[Rule, ...] = (
             "brings, or by how long it can be placed, whichever is more. So the number of mixes "
             "depends on no order, and no mix outlives its working life, which is never taken "
             "beyond the shift. A full mix is the largest whole kit that at least half of the coat "
-            "can be mixed by, or else the most that the container holds and the product allows. "
+            "can be mixed by, or else the most that the container holds and the product allows, or "
+            "less where the life of large mixes would cost more mixes than their size saves. All "
+            "mixes of a coat are given the time of a full one. "
             "The last mix of whole kits is what is left, and part-kits are measured by ratio where "
             "placing is slow; without kits all efforts are equal. What is too little for a mix is "
             "joined to the kit before it where limits allow, or shares its effort equally. Too "
@@ -157,9 +183,10 @@ RULES: tuple[Rule, ...] = (
             "else measured from larger packs."
         ),
         equation=(
-            "base = net / (1 - loss) + soak; full = whole kit, or min(container, largest mix), - "
-            "residue; effort of area = max(time of area / (life - mixing time), net of area x base "
-            "/ net / full); mixes = ceil(sum(effort)), one less if joined; ordered = base + mixes "
+            "base = net / (1 - loss) + soak; full = whole kit - residue, or of those up to "
+            "min(container, largest mix) - residue that of the least sum(effort); life = that of "
+            "min(full, base) + residue; effort of area = max(time of area / (life - mixing time), net of area "
+            "x base / net / full); mixes = ceil(sum(effort)), one less if joined; ordered = base + mixes "
             "x residue; effort of mix = 1 and, of the last, what is left, or sum(effort) / mixes"
         ),
         source=_PRACTICE,
@@ -201,6 +228,25 @@ RULES: tuple[Rule, ...] = (
         source="geometry",
     ),
     Rule(
+        id="materials.void-found",
+        statement="The void that a repair fills, as the takeoff found it.",
+        equation="void = volume of cracks, spalls, joints or coves of the takeoff's totals",
+        source="the takeoff",
+    ),
+    Rule(
+        id="materials.void-mass",
+        statement=(
+            "A mortar whose product states the mass that fills a void, compacted, takes so much by "
+            "mass; its volume as mixed follows by the densities of its parts. A batch yields its "
+            "mass over the mass per void."
+        ),
+        equation=(
+            "mass = void (1 - aggregate share) x mass per void; net = mass / mixed density; mixed "
+            "density = sum(r_i x density_i) / sum(r_i)"
+        ),
+        source="algebra, with the mass per void that the product states",
+    ),
+    Rule(
         id="materials.crack-aggregate",
         statement="Dry aggregate in cracks: its share of the void times the density of its grains.",
         equation="placed = void x share x density; ordered = placed / (1 - loss)",
@@ -213,38 +259,76 @@ RULES: tuple[Rule, ...] = (
             "reclaimed can only serve later coats, so that the first is bought whole."
         ),
         equation=(
-            "placed = rate x floor; reclaimed = placed x reclaimed fraction; "
-            "ordered = placed - reclaimed before"
+            "placed = rate x floor; swept = placed x swept fraction; retained = placed - swept; "
+            "reclaimed = placed x reclaimed fraction; ordered = placed - reclaimed before"
         ),
         source=_PRACTICE,
     ),
     Rule(
+        id="materials.broadcast-to-refusal",
+        statement=(
+            "Aggregate thrown into a wet coat until no more is taken up: the grains form a bed "
+            "whose voids the wet film fills. The liquid stays in that bed and is not lost. What "
+            "lies loose on it is swept off, and counts as a share of all that is thrown."
+        ),
+        equation=(
+            "rate = wet film / void fraction x (1 - void fraction) x density / (1 - swept "
+            "fraction); placed = rate x floor; swept = placed x swept fraction; retained = placed - "
+            "swept; reclaimed = placed x reclaimed fraction; ordered = placed - reclaimed before"
+        ),
+        source="geometry of a bed of grains; that it fills just so is " + _PRACTICE,
+    ),
+    Rule(
         id="materials.purchase",
         statement=(
-            "The needs of all layers and repairs are added per part, and the least-cost set of "
-            "packs that covers every part is bought: an exact optimum, unless the purchase says that "
-            "it is not proven; ties go to less surplus, then to fewer packs. The used share charges each pack's cost to its parts by volume, "
-            "and of each part what is needed over what is bought."
+            "The needs of all layers and repairs are added per part, what is in store is taken off, "
+            "what goes off first coming first, and the least-cost set of packs that covers the rest "
+            "is bought: an exact optimum, unless the purchase says that it is not proven; ties go to "
+            "less surplus, then to fewer packs. A price break holds for all packs of its kind: from "
+            "so many on, each of them costs less. A product that asks for one lot is taken from a "
+            "lot in store that has enough of every part, or bought whole. The used share charges "
+            "each pack's cost to its parts by volume, and of each part what is needed over what is "
+            "bought; the rest is the value of the surplus, which keeps for the shelf life from the "
+            "day of the prices. The runner-up is the best order with fewer of some pack. "
+            "Where several jobs buy together, each bears of a product's cost what its need is of "
+            "the whole need, by volume."
         ),
         equation=(
             "needed_i = sum of part i over the coats and repairs named; min sum(price x count) with "
-            "bought_i = sum(count x content_i) >= needed_i; surplus_i = bought_i - needed_i; amount "
-            "= price x count; cost = sum(amount); used = sum over packs of price x count x sum over "
-            "parts of (volume share_i x needed_i / bought_i)"
+            "bought_i = sum(count x content_i) >= needed_i - from stock_i; surplus_i = bought_i + from "
+            "stock_i - needed_i; amount = price(count) x count; cost = sum(amount); used = sum over packs of price x count x sum over "
+            "parts of (volume share_i x (needed_i - from stock_i) / bought_i); surplus value = cost - "
+            "used; dearer = cost of the runner-up - cost; gross mass = sum(count x gross mass of a "
+            "pack)"
         ),
         source="unbounded minimum-cost covering by whole numbers",
     ),
     Rule(
         id="materials.consumable",
         statement=(
-            "A rule of the catalogue: a quantity for each so much of its driver, rounded up to "
-            "whole units, at least its minimum; nothing where the driver is zero. An area or a "
-            "length counts for each time that a task of the rule is done. Things that outlive the "
-            "job are charged at their share."
+            "A rule of the catalogue: a quantity for each so much of its driver, more by what is "
+            "wasted, rounded up to whole units and to whole cartons, at least its minimum; nothing "
+            "where the driver is zero. An area or a length counts for each time that a task of the "
+            "rule is done. The concrete removed is the ground area times the depth for its surface "
+            "profile. Things that outlive the job are charged at their share."
         ),
         equation=(
-            "need = driver quantity x occasions / per x quantity; count = max(ceil(need), minimum); "
-            "each = unit price x charged fraction; amount = each x count"
+            "need = driver quantity x occasions / per x quantity / (1 - waste); count = "
+            "max(ceil(need / sold in) x sold in, minimum); removed volume = sum(ground area x "
+            "depth of its profile); each = unit price x charged fraction; amount = each x count"
+        ),
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="materials.wear",
+        statement=(
+            "Diamonds wear by the concrete they grind: each hardness takes its own share of what a "
+            "set lasts for, and soft, gritty concrete the most. Otherwise as other consumables."
+        ),
+        equation=(
+            "need = sum over hardness of area / life x occasions x quantity / (1 - waste); count = "
+            "max(ceil(need / sold in) x sold in, minimum); each = unit price x charged fraction; "
+            "amount = each x count"
         ),
         source=_PRACTICE,
     ),

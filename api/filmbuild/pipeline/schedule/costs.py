@@ -8,7 +8,14 @@ from filmbuild.errors import Faults
 from filmbuild.pipeline.labour.costs import cost_traces, labour_costs, total_paid, travel_cost
 from filmbuild.pipeline.labour.crew_time import CrewTime
 from filmbuild.pipeline.labour.machines import MachineUse, equipment_costs, machines_used
-from filmbuild.pipeline.materials import Work, consumable_lines, driver_quantities, occasions
+from filmbuild.pipeline.materials import (
+    Work,
+    areas_by_hardness,
+    consumable_lines,
+    driver_quantities,
+    occasions,
+    removed_from,
+)
 from filmbuild.pipeline.results import (
     ConsumableLine,
     CrewCosts,
@@ -20,7 +27,7 @@ from filmbuild.pipeline.results import (
 )
 from filmbuild.pipeline.schedule.days import Days
 from filmbuild.pipeline.selection import Selection
-from filmbuild.pipeline.specification import Catalogue, ConsumableRule, TaskCode
+from filmbuild.pipeline.specification import Catalogue, ConsumableRule, Driver, TaskCode
 from filmbuild.pipeline.tasks_present import task_codes
 from filmbuild.pipeline.trace import Trace
 from filmbuild.quantities import Hours
@@ -94,10 +101,15 @@ def _consumables(
     lines = list(_lines(rules, Work({"shift": time.days}, both), catalogue, shift_driven=True))
     if added:
         drivers = driver_quantities(takeoff, plan.materials.coats, selection.workers)
-        lines += _lines(_of_added(rules, before), Work(drivers, added), catalogue)
+        lines += _lines(_of_added(rules, before), _added_work(takeoff, drivers, added), catalogue)
     if time.visits > 1:
         lines += _lines(rules, Work({"visit": time.visits - 1}, both), catalogue)
     return tuple(lines)
+
+
+def _added_work(takeoff: Takeoff, drivers: dict[Driver, float], added: dict[TaskCode, int]) -> Work:
+    hardness, removed = areas_by_hardness(takeoff), removed_from(takeoff)
+    return Work(drivers, added, hardness=hardness, removed_from=removed)
 
 
 def _of_added(

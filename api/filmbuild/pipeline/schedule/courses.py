@@ -6,12 +6,12 @@ from functools import lru_cache
 
 import msgspec
 
-from filmbuild.pipeline.cure import Arrhenius, CureRate, Halving, OutsideRule, TimePoint
+from filmbuild.pipeline.cure import Arrhenius, CureRate, Halving, NotStated, OutsideRule, TimePoint
 from filmbuild.pipeline.labour.curing import LONGEST_CURE
-from filmbuild.pipeline.materials.crew import ACTIVATION_ENERGY
+from filmbuild.pipeline.materials.life import ACTIVATION_ENERGY
 from filmbuild.pipeline.results import Activity
 from filmbuild.pipeline.schedule.forecast import Weather
-from filmbuild.pipeline.specification import Product
+from filmbuild.pipeline.specification import OutsideTable, Product
 from filmbuild.pipeline.specification import TimePoint as StatedTime
 from filmbuild.pipeline.workdays import to_millisecond
 
@@ -23,7 +23,9 @@ class CureClock:
     product's own times; sums over the steps are kept, so that each step is read once.
     """
 
-    def __init__(self, points: Sequence[TimePoint], outside: OutsideRule, weather: Weather) -> None:
+    def __init__(
+        self, points: Sequence[TimePoint], outside: OutsideRule | NotStated, weather: Weather
+    ) -> None:
         self.rate = _rate_of(tuple(points), outside)
         self._weather = weather
         self._rates = [self.rate.at(weather.steps[0].conditions.surface)]
@@ -70,7 +72,7 @@ class CureClock:
 
 
 @lru_cache(maxsize=512)
-def _rate_of(points: tuple[TimePoint, ...], outside: OutsideRule) -> CureRate:
+def _rate_of(points: tuple[TimePoint, ...], outside: OutsideRule | NotStated) -> CureRate:
     return CureRate(points, outside)
 
 
@@ -86,12 +88,7 @@ class ProductCure(msgspec.Struct, frozen=True):
 
 def product_cure(product: Product, weather: Weather) -> ProductCure:
     """Of a product that states a full cure."""
-    table = product.outside_table
-    outside: OutsideRule = (
-        Halving()
-        if table.rule == "halving"
-        else Arrhenius(table.activation_energy_joule_per_mole or ACTIVATION_ENERGY)
-    )
+    outside = _outside(product.outside_table)
     minima = [TimePoint(one.temperature, one.minimum) for one in product.recoat]
     maxima = [
         TimePoint(one.temperature, one.maximum) for one in product.recoat if one.maximum is not None
@@ -104,8 +101,17 @@ def product_cure(product: Product, weather: Weather) -> ProductCure:
         foot = minimum = CureClock(_points(product.foot_traffic), outside, weather)
     if minima:
         minimum = CureClock(minima, outside, weather)
-    maximum = CureClock(maxima, outside, weather) if maxima else None
+    closing = NotStated(goes_on=True) if isinstance(outside, NotStated) else outside
+    maximum = CureClock(maxima, closing, weather) if maxima else None
     return ProductCure(minimum, maximum, foot, vehicle, full)
+
+
+def _outside(table: OutsideTable) -> OutsideRule | NotStated:
+    if table.rule == "refuse":
+        return NotStated()
+    if table.rule == "halving":
+        return Halving()
+    return Arrhenius(table.activation_energy_joule_per_mole or ACTIVATION_ENERGY)
 
 
 def _points(times: Sequence[StatedTime]) -> list[TimePoint]:

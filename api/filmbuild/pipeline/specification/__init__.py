@@ -22,10 +22,12 @@ from filmbuild.pipeline.specification.products import (
     Pack,
     PackPrice,
     Part,
+    PriceBreak,
     Product,
     ProductRole,
     RecoatPoint,
     TimePoint,
+    WorkingLifeSample,
 )
 from filmbuild.pipeline.specification.rates import (
     ConsumableRule,
@@ -65,6 +67,7 @@ __all__ = [
     "PackPrice",
     "Part",
     "PositiveFraction",
+    "PriceBreak",
     "PricedPack",
     "Product",
     "ProductRole",
@@ -79,4 +82,5 @@ __all__ = [
     "TaxRule",
     "TimePoint",
     "Travel",
+    "WorkingLifeSample",
 ]

@@ -8,6 +8,9 @@ from msgspec import Meta
 Fraction = Annotated[float, Meta(ge=0, lt=1)]
 
 
+OpenFraction = Annotated[float, Meta(gt=0, lt=1)]
+
+
 PositiveFraction = Annotated[float, Meta(gt=0, le=1)]
 
 
@@ -29,6 +32,7 @@ Driver = Literal[
     "sheeting_area",
     "strip_area",
     "drain_edge_length",
+    "removed_volume",
     "coat",
     "mix",
     "coat_mix",

@@ -6,7 +6,7 @@ from decimal import Decimal
 import msgspec
 
 from filmbuild.money import Currency
-from filmbuild.pipeline.specification.products import Pack, Product
+from filmbuild.pipeline.specification.products import Pack, PriceBreak, Product
 from filmbuild.pipeline.specification.rates import ConsumableRule, RateBook, TaxRule
 from filmbuild.pipeline.specification.systems import System
 
@@ -17,6 +17,7 @@ class PricedPack(msgspec.Struct, frozen=True, kw_only=True):
     pack: Pack
     price: Decimal
     effective_from: date
+    breaks: tuple[PriceBreak, ...] = ()
 
 
 class Catalogue(msgspec.Struct, frozen=True, kw_only=True):

@@ -7,16 +7,27 @@ from msgspec import Meta
 
 from filmbuild.money import Currency, NonNegativeExact, Percent
 from filmbuild.pipeline.site import Identifier, Label
-from filmbuild.pipeline.specification.base import Driver, PositiveFraction, Record, Stage, TaskCode
+from filmbuild.pipeline.specification.base import (
+    Driver,
+    Fraction,
+    PositiveFraction,
+    Record,
+    Stage,
+    TaskCode,
+)
 from filmbuild.pipeline.specification.products import ProductRole
+from filmbuild.pipeline.substrate import Hardness
 from filmbuild.quantities import (
     Area,
     Duration,
+    PositiveAirFlow,
     PositiveArea,
     PositiveAreaRate,
     PositiveLength,
     PositiveLengthRate,
+    PositivePower,
     PositiveSection,
+    PositiveVolume,
     PositiveVolumeRate,
     Temperature,
     Volume,
@@ -83,6 +94,9 @@ class Equipment(Record, frozen=True, kw_only=True):
     """A machine at its own day rate or rental, with the shortest time it is charged for.
 
     `silica_entry` is the name of the matching row of 29 CFR 1926.1153 Table 1, where dust can rise.
+    It draws `power` at `volts` and `phases` from `circuits` of its own (none: it shares those of
+    others). `extraction` is the air that must be drawn off where it works, and `air_flow` what it
+    draws off itself.
     """
 
     id: Identifier
@@ -90,6 +104,12 @@ class Equipment(Record, frozen=True, kw_only=True):
     day_rate: NonNegativeExact
     minimum_days: Annotated[int, Meta(ge=0, le=365)] = 1
     silica_entry: Label | None = None
+    power: PositivePower | None = None
+    volts: Annotated[int, Meta(ge=12, le=1_000)] | None = None
+    phases: Literal[1, 3] = 1
+    circuits: Annotated[int, Meta(ge=0, le=20)] = 1
+    extraction: PositiveAirFlow | None = None
+    air_flow: PositiveAirFlow | None = None
 
 
 class Travel(Record, frozen=True, kw_only=True):
@@ -137,8 +157,10 @@ class RateBook(Record, frozen=True, kw_only=True):
 class ConsumableRule(Record, frozen=True, kw_only=True):
     """How much of something else the job needs: `quantity` for each so much of the driver.
 
-    Exactly one of `per_area`, `per_length` and `per_count` is given, as the driver asks. The need
-    is rounded up to whole units. `tasks`, where given, must be in the job for the rule to apply: an
+    Exactly one of `per_area`, `per_length`, `per_volume`, `per_count` and `per_area_of` is given, as
+    the driver asks. The need, over what is not wasted, is rounded up to whole units, and those to
+    whole cartons of `sold_in`. `per_area_of` is by the hardness of the concrete, for what wears on
+    it. `grit` is that of an abrasive. `tasks`, where given, must be in the job for the rule to apply: an
     area or a length then counts for each time that one of them is done, and of "repair_mix" only
     the mixes of those repairs count.
     `charged_fraction` is the share of the price that one job bears for things that outlive it.
@@ -152,7 +174,12 @@ class ConsumableRule(Record, frozen=True, kw_only=True):
     driver: Driver
     per_area: PositiveArea | None = None
     per_length: PositiveLength | None = None
+    per_volume: PositiveVolume | None = None
     per_count: Annotated[float, Meta(gt=0)] | None = None
+    per_area_of: dict[Hardness, PositiveArea] | None = None
+    waste_fraction: Fraction = 0.0
+    sold_in: Annotated[int, Meta(ge=1, le=10_000)] = 1
+    grit: Annotated[int, Meta(ge=6, le=10_000)] | None = None
     quantity: Annotated[float, Meta(gt=0)] = 1.0
     minimum: Annotated[int, Meta(ge=0)] = 0
     unit: Label = "each"

@@ -15,11 +15,24 @@ from filmbuild.quantities import (
 
 
 class Broadcast(Record, frozen=True, kw_only=True):
-    """Aggregate thrown into the wet coat; the share swept off is not reclaimed unless stated."""
+    """Aggregate thrown into the wet coat: at a stated rate, or until no more is taken up.
+
+    To refusal, a bed of grains holds as much as has its voids filled by the wet film, and
+    `swept_fraction` of all that is thrown is swept off. `reclaimed_fraction`, of all that is
+    thrown too, is the part of it that can be used again, by later lifts. Left out, what is swept
+    off is what is reclaimed. Two lifts are two layers, each with a broadcast of its own.
+    """
 
     product: Identifier
-    rate: MassPerArea
+    rate: MassPerArea | None = None
+    to_refusal: bool = False
+    swept_fraction: Fraction | None = None
     reclaimed_fraction: Fraction = 0.0
+
+    @property
+    def swept(self) -> float:
+        """The share of what is thrown that does not stay."""
+        return self.reclaimed_fraction if self.swept_fraction is None else self.swept_fraction
 
 
 class Layer(Record, frozen=True, kw_only=True):
@@ -27,7 +40,9 @@ class Layer(Record, frozen=True, kw_only=True):
 
     `vertical` is the film on verticals in the same measure: thickness as `wet_film` or `dry_film`
     is, or absent where the coat stays off verticals. `texture_fill` is the share of the surface
-    texture that the coat fills; it counts for the first coat on the concrete alone.
+    texture that the coat fills; it counts for the first coat on the concrete alone. `grain_fill` is
+    the share of the voids among the topmost grains of the broadcast below that the coat fills, on
+    top of its film.
     """
 
     id: Identifier
@@ -40,6 +55,7 @@ class Layer(Record, frozen=True, kw_only=True):
     thinner_fraction: Fraction = 0.0
     loss_fraction: Fraction = 0.05
     texture_fill: PositiveFraction = 1.0
+    grain_fill: PositiveFraction | None = None
     broadcast: Broadcast | None = None
     before: tuple[TaskCode, ...] = ()
     after: tuple[TaskCode, ...] = ()
