@@ -36,4 +36,5 @@ def priced_demo(currency: str, day: date) -> Catalogue:
         rate_books={one.id: one for one in file.rate_books},
         consumables=tuple(one for one in file.consumables if one.currency == currency),
         taxes=file.taxes,
+        suppliers={one.name: one for one in file.suppliers if one.currency == currency},
     )

@@ -270,6 +270,22 @@ def _purchase(given: Inputs, record: Any, _: str) -> Figures:
         yield second.dearer_by.amount, second.cost.amount - record.cost.amount
 
 
+@of("materials.supplier-order")
+def _order(given: Inputs, record: Any, _: str) -> Figures:
+    goods = sum(one.amount for one in given["costs"].values())
+    yield record.goods.amount, goods
+    yield record.gross_mass, sum(given["gross_masses"].values())
+    freight = given["band_price"].amount if "band_price" in given else Decimal(0)
+    if "further" in given:
+        above = record.gross_mass - given["band_up_to"]
+        yield given["further"], math.ceil(above / given["further_each"] - 1e-9)
+        freight += given["further"] * given["further_price"].amount
+    yield record.freight.amount, money(freight)
+    short = money(max(given["minimum_order"].amount - goods, Decimal(0)))
+    yield record.short_of_minimum.amount, short
+    yield record.cost.amount, goods + money(freight) + short
+
+
 def used_share(
     packs: list[tuple[int, Decimal, dict[str, float]]], needed: Inputs, bought: Inputs
 ) -> Decimal:

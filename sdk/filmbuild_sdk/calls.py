@@ -369,6 +369,37 @@ def schedule_table(request: models.ScheduleRequest) -> Call[str]:
     return Call("POST", "/v1/schedule", str, body=request, accept="text/csv")
 
 
+def list_suppliers(
+    *,
+    limit: int | None = None,
+    cursor: str | None = None,
+    units: Choice[Literal["si", "us"]] | None = None,
+    revision: int | None = None,
+) -> Call[models.SupplierPage]:
+    """The catalogue's suppliers, a page at a time."""
+    return Call(
+        "GET",
+        "/v1/suppliers",
+        models.SupplierPage,
+        query=query(limit=limit, cursor=cursor, units=units, revision=revision),
+    )
+
+
+def get_supplier(
+    supplier_id: str,
+    *,
+    units: Choice[Literal["si", "us"]] | None = None,
+    revision: int | None = None,
+) -> Call[models.Supplier]:
+    """One supplier."""
+    return Call(
+        "GET",
+        path("/v1/suppliers/{}", supplier_id),
+        models.Supplier,
+        query=query(units=units, revision=revision),
+    )
+
+
 def list_systems(
     *,
     limit: int | None = None,

@@ -551,6 +551,40 @@ class Methods(ABC):
         """
         return self.send(calls.schedule_table(request), timeout=timeout)
 
+    def list_suppliers(
+        self,
+        *,
+        limit: int | None = None,
+        cursor: str | None = None,
+        units: Choice[Literal["si", "us"]] | None = None,
+        revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> Pages[models.SupplierPage, models.Supplier]:
+        """The catalogue's suppliers, a page at a time.
+
+        In order of id. Pages of one walk agree where they name the same `revision`.
+        """
+        return Pages(
+            lambda call: self.send(call, timeout=timeout),
+            calls.list_suppliers(limit=limit, cursor=cursor, units=units, revision=revision),
+        )
+
+    def get_supplier(
+        self,
+        supplier_id: str,
+        *,
+        units: Choice[Literal["si", "us"]] | None = None,
+        revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.Supplier:
+        """One supplier.
+
+        The supplier as it is in the newest revision, or in that of `revision`.
+        """
+        return self.send(
+            calls.get_supplier(supplier_id, units=units, revision=revision), timeout=timeout
+        )
+
     def list_systems(
         self,
         *,
@@ -1189,6 +1223,40 @@ class AsyncMethods(ABC):
         has an apostrophe before it.
         """
         return await self.send(calls.schedule_table(request), timeout=timeout)
+
+    def list_suppliers(
+        self,
+        *,
+        limit: int | None = None,
+        cursor: str | None = None,
+        units: Choice[Literal["si", "us"]] | None = None,
+        revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> AsyncPages[models.SupplierPage, models.Supplier]:
+        """The catalogue's suppliers, a page at a time.
+
+        In order of id. Pages of one walk agree where they name the same `revision`.
+        """
+        return AsyncPages(
+            lambda call: self.send(call, timeout=timeout),
+            calls.list_suppliers(limit=limit, cursor=cursor, units=units, revision=revision),
+        )
+
+    async def get_supplier(
+        self,
+        supplier_id: str,
+        *,
+        units: Choice[Literal["si", "us"]] | None = None,
+        revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.Supplier:
+        """One supplier.
+
+        The supplier as it is in the newest revision, or in that of `revision`.
+        """
+        return await self.send(
+            calls.get_supplier(supplier_id, units=units, revision=revision), timeout=timeout
+        )
 
     def list_systems(
         self,

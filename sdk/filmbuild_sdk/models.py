@@ -62,6 +62,8 @@ __all__ = [
     "ExplanationDocument",
     "Fault",
     "ForecastStep",
+    "FreightBand",
+    "FreightBeyond",
     "Hazards",
     "Health",
     "Holidays",
@@ -156,6 +158,9 @@ __all__ = [
     "StockLot",
     "StoredEstimate",
     "Substrate",
+    "Supplier",
+    "SupplierOrder",
+    "SupplierPage",
     "SurfaceFill",
     "System",
     "SystemPage",
@@ -1007,6 +1012,7 @@ class Basis(Answer, frozen=True, kw_only=True):
     calendar: WorkCalendar
     start: dt.date | None
     layers: tuple[LayerChange, ...] = ()
+    stock: tuple[StockLot, ...] = ()
 
 
 class CureTimes(Answer, frozen=True, kw_only=True):
@@ -1261,8 +1267,33 @@ class Coat(Answer, frozen=True, kw_only=True):
     placers: tuple[Placer, ...] = ()
 
 
+class SupplierOrder(Answer, frozen=True, kw_only=True):
+    """All that is bought of one supplier, and what it asks beside the packs.
+
+    `goods` is the cost of the packs and `gross_mass` theirs together, which is shipped for
+    `freight`; where the goods cost less than the least order, `short_of_minimum` is charged on top.
+    `proven` is false where the search for the least cost, freight and all, was cut off: no order
+    costs less than `cost_at_least`.
+    """
+
+    supplier: str
+    name: str
+    products: tuple[str, ...]
+    goods: Money
+    gross_mass: Quantity
+    freight: Money
+    short_of_minimum: Money
+    cost: Money
+    proven: bool
+    trace: Trace
+    cost_at_least: Money | None = None
+
+
 class RunnerUp(Answer, frozen=True, kw_only=True):
-    """The best order with fewer of some pack than the one chosen, and how much dearer it is."""
+    """The best order with fewer of some pack than the one chosen, and how much dearer it is.
+
+    Packs alone: where heavier packs were passed over to save freight it may be less dear than none.
+    """
 
     packs: tuple[PackLine, ...]
     cost: Money
@@ -1318,6 +1349,7 @@ class Materials(Answer, frozen=True, kw_only=True):
     aggregates: tuple[AggregateAmount, ...]
     purchases: tuple[Purchase, ...]
     consumables: tuple[ConsumableLine, ...]
+    orders: tuple[SupplierOrder, ...] = ()
 
 
 class CostLine(Answer, frozen=True, kw_only=True):
@@ -2176,13 +2208,14 @@ class JobShare(Answer, frozen=True, kw_only=True):
 
 
 class PurchaseList(Answer, frozen=True, kw_only=True):
-    """What several jobs buy together; `jobs` add up to `cost`."""
+    """What several jobs buy together, `orders` and all; `jobs` add up to `cost`."""
 
     purchases: tuple[Purchase, ...]
     cost: Money
     cost_apart: Money
     saving: Money
     jobs: tuple[JobShare, ...]
+    orders: tuple[SupplierOrder, ...] = ()
 
 
 class PurchaseListDocument(Answer, frozen=True, kw_only=True):
@@ -2421,6 +2454,43 @@ class StoredEstimate(Answer, frozen=True, kw_only=True):
     reference: str | None
     request: EstimateRequest
     document: EstimateDocument
+
+
+class FreightBand(Answer, frozen=True, kw_only=True):
+    """What an order of up to so much gross mass is shipped for."""
+
+    up_to: Quantity
+    price: Decimal
+
+
+class FreightBeyond(Answer, frozen=True, kw_only=True):
+    """What each started further mass costs on top of the last band."""
+
+    each: Quantity
+    price: Decimal
+
+
+class Supplier(Answer, frozen=True, kw_only=True):
+    """The terms of a supplier in one currency; `name` is what its products call it.
+
+    `freight` bands rise in mass and do not fall in price; without any, orders ship free. An order
+    of packs for less than `minimum_order` is charged as much.
+    """
+
+    id: str
+    name: str
+    currency: str
+    freight: tuple[FreightBand, ...] = ()
+    freight_beyond: FreightBeyond | None = None
+    minimum_order: Decimal = Decimal(0)
+
+
+class SupplierPage(Answer, frozen=True, kw_only=True):
+    """Suppliers' terms in order of their ids."""
+
+    catalogue_revision: int
+    next: str | None
+    items: tuple[Supplier, ...]
 
 
 class Broadcast(Answer, frozen=True, kw_only=True):

@@ -103,7 +103,7 @@ class Types:
 
 def _plain(form: str | None, given: Any) -> str:  # noqa: ANN401 - any JSON value
     if form == "decimal":
-        return f"Decimal({given!r})"
+        return f"Decimal({given if given.isdecimal() else repr(given)})"
     if form == "iso8601-duration":
         seconds = msgspec.convert(given, dt.timedelta).total_seconds()
         return f"dt.timedelta(seconds={seconds!r})"

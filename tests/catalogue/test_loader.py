@@ -28,6 +28,7 @@ async def test_the_first_load_makes_revision_one_of_everything(database: Databas
         "rate_books": Counts(new=1),
         "consumables": Counts(new=1),
         "taxes": Counts(new=1),
+        "suppliers": Counts(),
         "prices": Counts(new=5),
     }
 

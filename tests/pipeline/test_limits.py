@@ -114,7 +114,7 @@ JOBS: dict[str, Change] = {
     "texture-assumed": with_a_profile,
     "texture-not-measured": set_substrate("texture_depth", None),
     "one-system": other_concrete,
-    "packs-at-list-price": nothing,
+    "no-returns": nothing,
     "texture-of-verticals-not-filled": with_walls,
     "broadcast-texture-not-filled": of_system("harbour-broadcast"),
     "one-task-at-a-time": nothing,
@@ -180,6 +180,7 @@ CATALOGUES: dict[str, tuple[Catalogue, Catalogue]] = {
         with_product(shelf_life=None),
     ),
     "thinner-not-bought": (thinned(), catalogue()),
+    "freight-not-stated": (replace(catalogue(), suppliers={}), catalogue()),
     "single-visit": (travelling(None), travelling(3)),
 }
 FAULTS: dict[str, Change] = {

@@ -220,6 +220,7 @@ def test_the_catalogue_is_read_record_by_record(client: Client) -> None:
     walks: list[tuple[Iterable[Any], Callable[[str], Any]]] = [
         (client.list_products(limit=3), client.get_product),
         (client.list_packs(limit=3), client.get_pack),
+        (client.list_suppliers(limit=3), client.get_supplier),
         (client.list_systems(limit=3), client.get_system),
         (client.list_rate_books(limit=3), client.get_rate_book),
         (client.list_consumable_rules(limit=3), client.get_consumable_rule),

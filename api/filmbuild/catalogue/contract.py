@@ -19,6 +19,7 @@ from filmbuild.pipeline.specification import (
     Product,
     ProductRole,
     RateBook,
+    Supplier,
     System,
     TaxRule,
 )
@@ -142,3 +143,9 @@ class TaxRulePage(_RecordPage, frozen=True, kw_only=True):
     """Tax rules in order of their ids."""
 
     items: tuple[TaxRule, ...]
+
+
+class SupplierPage(_RecordPage, frozen=True, kw_only=True):
+    """Suppliers' terms in order of their ids."""
+
+    items: tuple[Supplier, ...]

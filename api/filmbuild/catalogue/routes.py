@@ -20,6 +20,7 @@ from filmbuild.catalogue.contract import (
     RecordsQuery,
     RevisionPage,
     RevisionRecord,
+    SupplierPage,
     SystemPage,
     TaxRulePage,
 )
@@ -46,6 +47,7 @@ from filmbuild.pipeline.specification import (
     Pack,
     Product,
     RateBook,
+    Supplier,
     System,
     TaxRule,
 )
@@ -145,6 +147,7 @@ _KINDS = (
         service.consumables,
         service.consumable,
     ),
+    _Kind("Supplier", "supplier", Supplier, SupplierPage, service.suppliers, service.supplier),
     _Kind("TaxRule", "tax rule", TaxRule, TaxRulePage, service.taxes, service.tax),
 )
 
@@ -272,6 +275,7 @@ def _current(snapshot: CatalogueSnapshot) -> CurrentRevision:
             "rate_books": len(snapshot.rate_books.ids),
             "consumables": len(snapshot.consumables.ids),
             "taxes": len(snapshot.taxes.ids),
+            "suppliers": len(snapshot.suppliers.ids),
         },
     )
 

@@ -21,6 +21,7 @@ from filmbuild.pipeline.specification import (
     ProductRole,
     RateBook,
     Record,
+    Supplier,
     System,
     TaxRule,
 )
@@ -107,6 +108,12 @@ def taxes(
     return _page(snapshot, snapshot.taxes, after, limit, lambda one: place in (None, one.place))
 
 
+def suppliers(
+    snapshot: CatalogueSnapshot, *, after: str | None = None, limit: int = 20
+) -> Page[Supplier]:
+    return _page(snapshot, snapshot.suppliers, after, limit)
+
+
 def product(snapshot: CatalogueSnapshot, name: str) -> Product:
     """Raises `NotFound`, as do the others of this kind."""
     return _one(snapshot.products, name, "product")
@@ -130,6 +137,10 @@ def consumable(snapshot: CatalogueSnapshot, name: str) -> ConsumableRule:
 
 def tax(snapshot: CatalogueSnapshot, name: str) -> TaxRule:
     return _one(snapshot.taxes, name, "tax rule")
+
+
+def supplier(snapshot: CatalogueSnapshot, name: str) -> Supplier:
+    return _one(snapshot.suppliers, name, "supplier")
 
 
 def priced_packs(

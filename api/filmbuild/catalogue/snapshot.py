@@ -25,6 +25,7 @@ from filmbuild.pipeline.specification import (
     Product,
     RateBook,
     Record,
+    Supplier,
     System,
     TaxRule,
 )
@@ -56,8 +57,10 @@ class CatalogueSnapshot:
     rate_books: Records[RateBook]
     consumables: Records[ConsumableRule]
     taxes: Records[TaxRule]
+    suppliers: Records[Supplier]
     packs_of: Mapping[str, tuple[Pack, ...]]
     price_lists: Mapping[str, PriceList]
+    _terms: Mapping[str, dict[str, Supplier]]
     _rules: tuple[tuple[ConsumableRule, ...], tuple[TaxRule, ...]]
 
     @property
@@ -82,6 +85,7 @@ class CatalogueSnapshot:
             rate_books=self.rate_books.by_id,
             consumables=consumables,
             taxes=taxes,
+            suppliers=self._terms.get(currency, {}),
         )
 
 
@@ -185,12 +189,16 @@ def _build(
     packs_of: dict[str, list[Pack]] = {}
     for pack in packs.by_id.values():
         packs_of.setdefault(pack.product, []).append(pack)
+    terms: dict[str, dict[str, Supplier]] = {}
+    for supplier in records["suppliers"].by_id.values():
+        terms.setdefault(supplier.currency, {})[supplier.name] = supplier
     return CatalogueSnapshot(
         organisation=organisation,
         made=made,
         **records,
         packs_of={product: tuple(found) for product, found in packs_of.items()},
         price_lists=price_lists(packs.by_id, prices),
+        _terms=terms,
         _rules=(
             tuple(records["consumables"].by_id.values()),
             tuple(records["taxes"].by_id.values()),

@@ -21,6 +21,7 @@ from filmbuild.pipeline.specification import (
     Product,
     RateBook,
     Record,
+    Supplier,
     System,
     TaxRule,
 )
@@ -51,6 +52,7 @@ KINDS = (
         ConsumableRule,
         lambda one: {"kind": one.kind, "currency": str(one.currency)},
     ),
+    Kind("suppliers", tables.supplier, Supplier, lambda one: {"currency": str(one.currency)}),
     Kind("taxes", tables.tax_rule, TaxRule, lambda one: {"place": one.place}),
 )
 

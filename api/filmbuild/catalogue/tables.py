@@ -70,6 +70,7 @@ consumable_rule = _versioned(
     Column("kind", IDENTIFIER, nullable=False),
     Column("currency", String(3), nullable=False),
 )
+supplier = _versioned("supplier", Column("currency", String(3), nullable=False))
 tax_rule = _versioned("tax_rule", Column("place", LABEL, nullable=False))
 
 pack_price = Table(

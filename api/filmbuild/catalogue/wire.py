@@ -14,6 +14,7 @@ from filmbuild.pipeline.specification import (
     Product,
     RateBook,
     Record,
+    Supplier,
     System,
     TaxRule,
 )
@@ -35,6 +36,7 @@ class CatalogueFile(Input, frozen=True, kw_only=True):
     rate_books: tuple[RateBook, ...] = ()
     consumables: tuple[ConsumableRule, ...] = ()
     taxes: tuple[TaxRule, ...] = ()
+    suppliers: tuple[Supplier, ...] = ()
 
 
 class Authored(msgspec.Struct, frozen=True):

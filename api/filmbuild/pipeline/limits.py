@@ -22,10 +22,10 @@ _ONE_SYSTEM = Note(
     "The concrete differs from area to area, and all areas get the same system: one job, one "
     "system.",
 )
-_PACKS = Note(
-    "packs-at-list-price",
-    "Packs are bought at the catalogue's prices and price breaks: without freight or a supplier's "
-    "minimum of money, and nothing comes back for what is left over.",
+_RETURNS = Note(
+    "no-returns",
+    "Each supplier is ordered from once, in one shipment, and nothing comes back for what is left "
+    "over.",
 )
 _VERTICAL_TEXTURE = Note(
     "texture-of-verticals-not-filled",
@@ -83,7 +83,8 @@ def of_materials(takeoff: Takeoff, materials: Materials, catalogue: Catalogue) -
     if any(area.substrate != first for area in takeoff.areas):
         yield _ONE_SYSTEM
     if materials.purchases:
-        yield _PACKS
+        yield _RETURNS
+    yield from _without_terms(materials, catalogue)
     coats = materials.coats
     products = [catalogue.products[name] for name in dict.fromkeys(one.product for one in coats)]
     yield from _of_products(products)
@@ -92,6 +93,17 @@ def of_materials(takeoff: Takeoff, materials: Materials, catalogue: Catalogue) -
     thrown = {one.layer for one in materials.aggregates if one.rate is not None}
     if any(one.layer in thrown and not after.grain_volume for one, after in pairwise(coats)):
         yield _BROADCAST
+
+
+def _without_terms(materials: Materials, catalogue: Catalogue) -> Iterator[Note]:
+    bought = [catalogue.products[one.product].supplier for one in materials.purchases if one.packs]
+    silent = [name for name in dict.fromkeys(bought) if name not in catalogue.suppliers]
+    if silent:
+        yield Note(
+            "freight-not-stated",
+            f"{', '.join(silent)}: the catalogue has no freight and no minimum order in "
+            f"{catalogue.currency} for this supplier, and nothing is added for them.",
+        )
 
 
 def _of_products(products: list[Product]) -> Iterator[Note]:

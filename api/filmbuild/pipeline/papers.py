@@ -77,7 +77,23 @@ def _check_jobs(request: PurchasesRequest, catalogue: Catalogue, faults: Faults)
         if one.job.currency != catalogue.currency:
             detail = f"all jobs are bought for in one currency: {catalogue.currency}"
             faults.add("currency-mismatch", detail, index, "job", "currency")
+    _check_stock(request, faults)
     faults.raise_if_any()
+
+
+def _check_stock(request: PurchasesRequest, faults: Faults) -> None:
+    """What is in store is put together: the same lot with two jobs would count twice."""
+    listed: dict[tuple[object, ...], int] = {}
+    for index, one in enumerate(request.jobs):
+        for place, lot in enumerate(one.job.stock):
+            same = (lot.product, lot.pack, lot.part, lot.lot, lot.expires)
+            before = listed.setdefault(same, index)
+            if before != index:
+                detail = (
+                    f"the job at {before} lists this too, and what is in store is put together for "
+                    "all jobs: list it with one of them, or tell two apart by lot or expires"
+                )
+                faults.add("stock-listed-twice", detail, index, "job", "stock", place)
 
 
 def explanation_document(request: SheetRequest, catalogue: Catalogue) -> ExplanationDocument:

@@ -6,6 +6,7 @@ Each fault carries a JSON Pointer into the document.
 from filmbuild.catalogue.validate.packs import check_packs, check_parts_sold, check_prices
 from filmbuild.catalogue.validate.products import check_products
 from filmbuild.catalogue.validate.rates import check_consumables, check_rate_books, check_taxes
+from filmbuild.catalogue.validate.suppliers import check_suppliers
 from filmbuild.catalogue.validate.systems import check_systems, used_products
 from filmbuild.catalogue.wire import CatalogueFile
 from filmbuild.errors import Fault, Faults
@@ -24,6 +25,7 @@ def validate(file: CatalogueFile) -> None:
     check_rate_books(file.rate_books, faults.at("rate_books"))
     check_consumables(file.consumables, products, faults.at("consumables"))
     check_taxes(file.taxes, faults.at("taxes"))
+    check_suppliers(file, faults)
     faults.raise_if_any("The catalogue is not valid.")
 
 

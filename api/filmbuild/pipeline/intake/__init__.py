@@ -13,6 +13,7 @@ from filmbuild.pipeline.intake.coats import check_coats
 from filmbuild.pipeline.intake.known import Known, check_labour_known, check_materials_known
 from filmbuild.pipeline.intake.labour import check_labour
 from filmbuild.pipeline.intake.marks import Marks
+from filmbuild.pipeline.intake.orders import check_orders, check_orders_known
 from filmbuild.pipeline.intake.purchases import (
     check_aggregates,
     check_consumables,
@@ -43,6 +44,7 @@ def check_document(document: TakeoffDocument, units: UnitSystem, faults: Faults)
     check_coats(materials.coats, document.takeoff, at.at("coats"))
     check_aggregates(materials.aggregates, document.takeoff, at.at("aggregates"))
     check_purchases(materials, basis.currency, at)
+    check_orders(materials, basis.currency, at.at("orders"))
     check_consumables(materials.consumables, basis.currency, at.at("consumables"))
     if isinstance(document, LabourDocument):
         labour, at = document.labour, marks.at("labour")
@@ -78,5 +80,6 @@ def check_job(
     marks = Marks(faults.at(name), units)
     known = Known.of(selection, catalogue, document.catalogue_revision)
     check_materials_known(document.materials, known, marks.at("materials"))
+    check_orders_known(document.materials, known, marks.at("materials", "orders"))
     if isinstance(document, LabourDocument):
         check_labour_known(document.labour, known, marks.at("labour"))

@@ -1,13 +1,13 @@
 """Whether the job is still the one that the document handed in was computed for."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from math import isclose
 
 import msgspec
 
 from filmbuild.errors import Faults, Token
-from filmbuild.pipeline.job import CrewMember, Job, LayerChange
+from filmbuild.pipeline.job import CrewMember, Job, LayerChange, StockLot
 from filmbuild.pipeline.results import Basis
 from filmbuild.pipeline.selection import Selection
 from filmbuild.quantities import Temperature, UnitSystem, to_unit
@@ -30,6 +30,7 @@ def basis_of(job: Job, selection: Selection) -> Basis:
         calendar=job.calendar,
         start=job.start,
         layers=job.layers,
+        stock=job.stock,
     )
 
 
@@ -62,13 +63,17 @@ def _surface_alike(one: Basis, other: Basis) -> bool:
 
 
 def _layers_alike(one: Basis, other: Basis) -> bool:
-    if len(one.layers) != len(other.layers):
-        return False
-    fields = LayerChange.__struct_fields__
-    return all(
+    return _all_alike(one.layers, other.layers)
+
+
+def _all_alike(
+    ones: Sequence[LayerChange | StockLot], others: Sequence[LayerChange | StockLot]
+) -> bool:
+    """In this order, field by field."""
+    return len(ones) == len(others) and all(
         _alike(getattr(first, field), getattr(second, field))
-        for first, second in zip(one.layers, other.layers, strict=True)
-        for field in fields
+        for first, second in zip(ones, others, strict=True)
+        for field in first.__struct_fields__
     )
 
 
@@ -87,6 +92,21 @@ def _changed(basis: Basis, units: UnitSystem) -> str:
                 value, unit = to_unit(film, units)
                 described.append(f"{change.layer} {field} {value:.6g} {unit} ({change.passes})")
     return ", ".join(described) or "as the system states them"
+
+
+def _in_store(basis: Basis, units: UnitSystem) -> str:
+    described = []
+    for lot in basis.stock:
+        held = lot.volume if lot.volume is not None else lot.mass
+        if held is None:
+            amount = f"{lot.count} x {lot.pack}"
+        else:
+            value, unit = to_unit(held, units)
+            amount = f"{value:.6g} {unit} of {lot.part}"
+        dated = [lot.lot, lot.expires and lot.expires.isoformat()]
+        said = ", ".join(one for one in dated if one)
+        described.append(f"{lot.product} {amount}" + (f" ({said})" if said else ""))
+    return ", ".join(described) or "nothing"
 
 
 def people(basis: Basis) -> int:
@@ -140,6 +160,9 @@ _LAYERS = _Fact(("layers",), "layers", _layers_alike, _changed)
 _SHIFT = _Fact(
     ("calendar",), "a shift", lambda one, other: _stretches(one) == _stretches(other), _hours
 )
+_STOCK = _Fact(
+    ("stock",), "in store", lambda one, other: _all_alike(one.stock, other.stock), _in_store
+)
 _ALWAYS = (
     _plain("system", "system"),
     _plain("rate_book", "rate book"),
@@ -147,6 +170,7 @@ _ALWAYS = (
     _SURFACE,
     _SHIFT,
     _LAYERS,
+    _STOCK,
 )
 MATERIALS = (*_ALWAYS, _PEOPLE)
 LABOUR = (*_ALWAYS, _CREW)

@@ -9,7 +9,7 @@ import msgspec
 from filmbuild.errors import Faults
 from filmbuild.money import Currency, Money, NonNegativeExact, UnitPrice, rounded
 from filmbuild.pipeline.materials.purchase_shelf import Amounts, Shelf, shelf_of, volume_shares
-from filmbuild.pipeline.materials.stock import Held, Stock, draw
+from filmbuild.pipeline.materials.stock import Drawn, Held, draw
 from filmbuild.pipeline.packs import Cover, cover, runner_up
 from filmbuild.pipeline.results import (
     AggregateAmount,
@@ -56,19 +56,6 @@ def check_bought(materials: Materials, catalogue: Catalogue, faults: Faults) -> 
         else:
             faults.add("unknown-product", f"the catalogue has no product {name}", "system")
     check_packs(known, catalogue, faults)
-
-
-def purchases(
-    coats: Sequence[Coat],
-    aggregates: Sequence[AggregateAmount],
-    catalogue: Catalogue,
-    stock: Stock,
-) -> tuple[Purchase, ...]:
-    """One purchase per product, in the order of first use."""
-    return tuple(
-        purchase_of(need, catalogue, stock.get(need.product, ()))
-        for need in needs_of(coats, aggregates, catalogue)
-    )
 
 
 class Need(msgspec.Struct, frozen=True):
@@ -130,8 +117,29 @@ def _add(total: dict[str, PartAmount], parts: Iterable[PartAmount]) -> None:
             total[one.part] = one
 
 
-def purchase_of(need: Need, catalogue: Catalogue, held: Sequence[Held] = ()) -> Purchase:
-    """The least-cost packs for what the stock does not cover."""
+class Wanted(msgspec.Struct, frozen=True):
+    """A need beside what is in store and the packs on sale: what is left is to be bought.
+
+    `needed` and `in_stock` are by part in the measures of the shelf.
+    """
+
+    need: Need
+    product: Product
+    packs: tuple[PricedPack, ...]
+    shelf: Shelf
+    needed: Amounts
+    drawn: tuple[Drawn, ...]
+    in_stock: Amounts
+
+    def least_cost(self) -> Cover:
+        return cover(tuple(self.needed.values()), self.shelf.options, tuple(self.in_stock.values()))
+
+    def runner_up(self, best: Cover) -> Cover | None:
+        stock = tuple(self.in_stock.values())
+        return runner_up(tuple(self.needed.values()), self.shelf.options, best, stock)
+
+
+def wanted(need: Need, catalogue: Catalogue, held: Sequence[Held] = ()) -> Wanted:
     product = catalogue.products[need.product]
     packs = catalogue.packs[product.id]
     shelf = shelf_of(packs, product.parts, tuple(need.parts))
@@ -144,9 +152,14 @@ def purchase_of(need: Need, catalogue: Catalogue, held: Sequence[Held] = ()) -> 
     stock = dict.fromkeys(needed, 0.0)
     for one in drawn:
         stock[one.part] += one.amount
-    on_hand = tuple(stock.values())
-    covered = cover(tuple(needed.values()), shelf.options, on_hand)
-    second = runner_up(tuple(needed.values()), shelf.options, covered, on_hand)
+    return Wanted(need, product, packs, shelf, needed, tuple(drawn), stock)
+
+
+def purchase_of(one: Wanted, covered: Cover, catalogue: Catalogue) -> Purchase:
+    """The packs of the cover, and what the need takes of them."""
+    need, product, packs, shelf = one.need, one.product, one.packs, one.shelf
+    needed, stock, drawn, kinds = one.needed, one.in_stock, one.drawn, one.shelf.kinds
+    second = one.runner_up(covered)
     chosen = _chosen(packs, covered)
     bought = dict.fromkeys(needed, 0.0)
     for count, content in zip(chosen, shelf.contents, strict=True):
@@ -176,9 +189,9 @@ def purchase_of(need: Need, catalogue: Catalogue, held: Sequence[Held] = ()) -> 
         from_stock={name: kinds[name](amount) for name, amount in stock.items() if drawn},
         stock=tuple(
             StockDrawn(
-                lot=one.lot, expires=one.expires, part=one.part, amount=kinds[one.part](one.amount)
+                lot=lot.lot, expires=lot.expires, part=lot.part, amount=kinds[lot.part](lot.amount)
             )
-            for one in drawn
+            for lot in drawn
         ),
         surplus_value=rounded(cost.amount - share.amount, catalogue.currency),
         surplus_keeps_until=_keeps_until(product, catalogue.priced_on),

@@ -16,8 +16,9 @@ from filmbuild.pipeline.materials.crew import Crew
 from filmbuild.pipeline.materials.film import Ground
 from filmbuild.pipeline.materials.kits import with_bought_kits
 from filmbuild.pipeline.materials.occasions import occasions
+from filmbuild.pipeline.materials.orders import buy, unproven_orders
 from filmbuild.pipeline.materials.product_tables import check_tables
-from filmbuild.pipeline.materials.purchasing import check_packs, purchases
+from filmbuild.pipeline.materials.purchasing import check_packs, needs_of
 from filmbuild.pipeline.materials.repairs import crack_aggregate, draft_repairs
 from filmbuild.pipeline.materials.stock import stock_on_hand
 from filmbuild.pipeline.results import AggregateAmount, Coat, Materials, Purchase, Takeoff
@@ -54,9 +55,10 @@ def plan_materials(
     stock = stock_on_hand(job, catalogue, faults)
     faults.raise_if_any()
     coats = _coats(drafts, catalogue.revision, faults, notes)
-    bought = purchases(coats, aggregates, catalogue, stock)
+    bought, orders = buy(needs_of(coats, aggregates, catalogue), catalogue, stock)
     notes.extend(_notes(context, coats))
     notes.extend(_unproven(bought))
+    notes.extend(unproven_orders(orders))
     work = Work(
         driver_quantities(takeoff, coats, selection.workers),
         occasions(selection.system, task_codes(takeoff, selection.system)),
@@ -69,6 +71,7 @@ def plan_materials(
         coats=with_bought_kits(coats, bought),
         aggregates=aggregates,
         purchases=bought,
+        orders=orders,
         consumables=consumable_lines(
             catalogue.consumables,
             work,

@@ -15,6 +15,7 @@ from filmbuild.pipeline.results import (
     Materials,
     PackLine,
     Purchase,
+    SupplierOrder,
 )
 from filmbuild.pipeline.specification import TaxRule
 from filmbuild.pipeline.trace import Trace
@@ -31,6 +32,7 @@ def cost_lines(materials: Materials, work: CrewCosts, settled: Settled) -> list[
         for rule in settled.taxes
         if rule.base == "materials_cost"
     ]
+    lines += [line for one in materials.orders for line in _beside_goods(one, settled)]
     lines += [_worker(one) for one in work.labour]
     lines += [_machine(one) for one in work.equipment]
     if work.travel.amount:
@@ -97,6 +99,37 @@ def _used_share(purchase: Purchase, settled: Settled) -> CostLine:
         amount=purchase.used_share,
         trace=Trace("price.used-share", inputs, settled.revision),
     )
+
+
+def _beside_goods(order: SupplierOrder, settled: Settled) -> list[CostLine]:
+    """Whole, whatever share of the packs is charged: the job brings about all of it."""
+    charges = (
+        ("freight", order.freight, f"Freight, {order.name}"),
+        ("short of minimum order", order.short_of_minimum, f"Minimum order, {order.name}"),
+    )
+    return [
+        CostLine(
+            group="freight",
+            item=order.supplier,
+            description=description,
+            quantity=_ONE,
+            unit="order",
+            unit_cost=_each(amount),
+            amount=amount,
+            trace=Trace(
+                "price.line",
+                {
+                    "quantity": _ONE,
+                    "unit_cost": _each(amount),
+                    "found_by": order.trace.rule,
+                    "charge": charge,
+                },
+                settled.revision,
+            ),
+        )
+        for charge, amount, description in charges
+        if amount.amount
+    ]
 
 
 def _consumable(line: ConsumableLine) -> CostLine:

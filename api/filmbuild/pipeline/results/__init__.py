@@ -51,6 +51,7 @@ from filmbuild.pipeline.results.materials import (
     PurchaseList,
     RunnerUp,
     StockDrawn,
+    SupplierOrder,
 )
 from filmbuild.pipeline.results.price import CostLine, Price, TaxLine
 from filmbuild.pipeline.results.schedule import (
@@ -140,6 +141,7 @@ __all__ = [
     "SitePower",
     "Step",
     "StockDrawn",
+    "SupplierOrder",
     "Takeoff",
     "TakeoffDocument",
     "Task",

@@ -3,7 +3,7 @@
 from datetime import date
 
 from filmbuild.money import Currency
-from filmbuild.pipeline.job import Conditions, CrewMember, LayerChange, WorkCalendar
+from filmbuild.pipeline.job import Conditions, CrewMember, LayerChange, StockLot, WorkCalendar
 from filmbuild.pipeline.results.base import Result
 from filmbuild.pipeline.results.labour import Labour
 from filmbuild.pipeline.results.materials import Materials, PurchaseList
@@ -39,6 +39,7 @@ class Basis(Result, frozen=True, kw_only=True):
     calendar: WorkCalendar
     start: date | None
     layers: tuple[LayerChange, ...] = ()
+    stock: tuple[StockLot, ...] = ()
 
 
 class TakeoffDocument(Document, frozen=True, kw_only=True):

@@ -142,7 +142,10 @@ class StockDrawn(Result, frozen=True, kw_only=True):
 
 
 class RunnerUp(Result, frozen=True, kw_only=True):
-    """The best order with fewer of some pack than the one chosen, and how much dearer it is."""
+    """The best order with fewer of some pack than the one chosen, and how much dearer it is.
+
+    Packs alone: where heavier packs were passed over to save freight it may be less dear than none.
+    """
 
     packs: tuple[PackLine, ...]
     cost: Money
@@ -180,6 +183,28 @@ class Purchase(Result, frozen=True, kw_only=True):
     trace: Trace
 
 
+class SupplierOrder(Result, frozen=True, kw_only=True):
+    """All that is bought of one supplier, and what it asks beside the packs.
+
+    `goods` is the cost of the packs and `gross_mass` theirs together, which is shipped for
+    `freight`; where the goods cost less than the least order, `short_of_minimum` is charged on top.
+    `proven` is false where the search for the least cost, freight and all, was cut off: no order
+    costs less than `cost_at_least`.
+    """
+
+    supplier: str
+    name: str
+    products: tuple[str, ...]
+    goods: Money
+    gross_mass: Mass
+    freight: Money
+    short_of_minimum: Money
+    cost: Money
+    proven: bool
+    cost_at_least: Money | None = None
+    trace: Trace
+
+
 class JobShare(Result, frozen=True, kw_only=True):
     """What one job bears of a list that is bought together, and what it would pay apart."""
 
@@ -190,9 +215,10 @@ class JobShare(Result, frozen=True, kw_only=True):
 
 
 class PurchaseList(Result, frozen=True, kw_only=True):
-    """What several jobs buy together; `jobs` add up to `cost`."""
+    """What several jobs buy together, `orders` and all; `jobs` add up to `cost`."""
 
     purchases: tuple[Purchase, ...]
+    orders: tuple[SupplierOrder, ...] = ()
     cost: Money
     cost_apart: Money
     saving: Money
@@ -220,3 +246,4 @@ class Materials(Result, frozen=True, kw_only=True):
     aggregates: tuple[AggregateAmount, ...]
     purchases: tuple[Purchase, ...]
     consumables: tuple[ConsumableLine, ...]
+    orders: tuple[SupplierOrder, ...] = ()

@@ -291,7 +291,8 @@ RULES: tuple[Rule, ...] = (
             "bought; the rest is the value of the surplus, which keeps for the shelf life from the "
             "day of the prices. The runner-up is the best order with fewer of some pack. "
             "Where several jobs buy together, each bears of a product's cost what its need is of "
-            "the whole need, by volume."
+            "the whole need, by volume, and of an order's freight and charge what its needs of the "
+            "order are by mass."
         ),
         equation=(
             "needed_i = sum of part i over the coats and repairs named; min sum(price x count) with "
@@ -302,6 +303,26 @@ RULES: tuple[Rule, ...] = (
             "pack)"
         ),
         source="unbounded minimum-cost covering by whole numbers",
+    ),
+    Rule(
+        id="materials.supplier-order",
+        statement=(
+            "All that is bought of one supplier comes in one order. It is shipped by its gross "
+            "mass: at the price of the first band that goes up to as much, and above the last band "
+            "at that band's price and so much for each further mass that is started. An order for "
+            "less than the supplier's minimum is not filled up: the difference is charged on top. "
+            "Packs are chosen so that goods, freight and charge together cost least, unless the "
+            "order says that it is not proven: the least-cost packs, unless dearer and lighter ones "
+            "save more freight than they cost. A supplier that states no freight ships free."
+        ),
+        equation=(
+            "goods = sum(cost of a product's packs); mass = sum(gross mass of a product's packs); "
+            "freight = price of band + ceil(max(mass - last band, 0) / each further) x price of "
+            "further; short of minimum = max(minimum order - goods, 0); cost = goods + freight + "
+            "short of minimum; min(max(goods, minimum order) + freight(mass)) over the covers of "
+            "each need that no other beats in both cost and mass"
+        ),
+        source="dynamic programming over undominated pairs; the terms are the supplier's",
     ),
     Rule(
         id="materials.consumable",

@@ -32,7 +32,8 @@ RULES = (
     Rule(
         id="price.materials-tax",
         statement="Where the contractor is the consumer of the materials, tax on them is a cost. "
-        "Packs and consumables are materials.",
+        "Packs and consumables are materials; freight and what is charged up to a supplier's minimum are "
+        "not.",
         equation="amount = round(materials x rate)",
         source="catalogue tax rule; state sales tax rules on real-property contracts differ",
     ),

@@ -39,6 +39,12 @@ from filmbuild.pipeline.specification.rates import (
     TaxRule,
     Travel,
 )
+from filmbuild.pipeline.specification.suppliers import (
+    Freight,
+    FreightBand,
+    FreightBeyond,
+    Supplier,
+)
 from filmbuild.pipeline.specification.systems import (
     Broadcast,
     Layer,
@@ -58,6 +64,9 @@ __all__ = [
     "Equipment",
     "Factor",
     "Fraction",
+    "Freight",
+    "FreightBand",
+    "FreightBeyond",
     "Hazards",
     "LabourClass",
     "Layer",
@@ -77,6 +86,7 @@ __all__ = [
     "Record",
     "Repairs",
     "Stage",
+    "Supplier",
     "System",
     "TaskCode",
     "TaxRule",

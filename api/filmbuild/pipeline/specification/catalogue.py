@@ -8,6 +8,7 @@ import msgspec
 from filmbuild.money import Currency
 from filmbuild.pipeline.specification.products import Pack, PriceBreak, Product
 from filmbuild.pipeline.specification.rates import ConsumableRule, RateBook, TaxRule
+from filmbuild.pipeline.specification.suppliers import Supplier
 from filmbuild.pipeline.specification.systems import System
 
 
@@ -24,6 +25,8 @@ class Catalogue(msgspec.Struct, frozen=True, kw_only=True):
     """One immutable revision of the catalogue, priced for one day and one currency.
 
     `packs` maps a product to its priced packs; a product without a price on that day has none.
+    `suppliers` has the terms in this currency by the name that products give: one that is not there
+    ships free and has no least order.
     """
 
     revision: int
@@ -35,3 +38,4 @@ class Catalogue(msgspec.Struct, frozen=True, kw_only=True):
     rate_books: dict[str, RateBook]
     consumables: tuple[ConsumableRule, ...]
     taxes: tuple[TaxRule, ...]
+    suppliers: dict[str, Supplier] = {}
