@@ -160,7 +160,8 @@ def _window(given: Inputs, *_: Any) -> Figures:
 @of("schedule.cure-through-weather")
 def _through_weather(given: Inputs, *_: Any) -> Figures:
     steps = zip(given["lasting"], given["recoat_at_temperature"], strict=True)
-    yield math.isclose(math.fsum(time / whole for time, whole in steps), 1.0, abs_tol=1e-6), True
+    made = math.fsum(time / whole for time, whole in steps if whole is not None)
+    yield math.isclose(made, 1.0, abs_tol=1e-6), True
     yield given["recoat_from"], moment(given["end_of_placing"], sum(given["lasting"]))
 
 

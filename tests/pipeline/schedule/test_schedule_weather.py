@@ -14,7 +14,7 @@ from weather_cases import hourly, in_weather, step
 from filmbuild.errors import Infeasible, InvalidInput
 from filmbuild.pipeline.climate import ApplicationLimits, gate, is_open
 from filmbuild.pipeline.climate import Conditions as Air
-from filmbuild.pipeline.cure import Arrhenius, CureRate, Halving, TimePoint, time_at
+from filmbuild.pipeline.cure import Arrhenius, CureRate, Halving, NotStated, TimePoint, time_at
 from filmbuild.pipeline.job import (
     ClosedPeriod,
     Conditions,
@@ -23,6 +23,7 @@ from filmbuild.pipeline.job import (
     WorkCalendar,
 )
 from filmbuild.pipeline.results import Schedule
+from filmbuild.pipeline.specification import OutsideTable
 from filmbuild.quantities import Duration, Temperature
 
 MONDAY = datetime(2026, 1, 12, tzinfo=UTC)
@@ -202,6 +203,32 @@ def test_the_rate_of_a_table_is_one_over_its_time(degree: float, rule: Halving |
     points = (TimePoint(10.0, 57_600.0), TimePoint(20.0, 28_800.0), TimePoint(30.0, 20_000.0))
     expected = 1 / time_at(points, degree, rule).duration
     assert CureRate(points, rule).at(degree) == pytest.approx(expected, rel=1e-12)
+
+
+def test_beyond_a_table_that_says_nothing_of_it_the_safe_side_is_taken() -> None:
+    """No progress in more cold, no faster in more heat; a window goes on closing in the cold."""
+    points = (TimePoint(10.0, 57_600.0), TimePoint(30.0, 14_400.0))
+    cure, window = CureRate(points, NotStated()), CureRate(points, NotStated(goes_on=True))
+    assert cure.at(9.9) == 0.0
+    assert window.at(9.9) == pytest.approx(1 / 57_600)
+    assert cure.at(30.1) == window.at(30.1) == pytest.approx(1 / 14_400)
+    assert cure.at(20.0) == pytest.approx(1 / time_at(points, 20.0, Halving()).duration)
+
+
+def test_a_product_that_says_nothing_of_the_cold_does_not_cure_in_it() -> None:
+    """Six hours at 9 degC, where the table begins at 10: as if they had not been."""
+    floor = [20.0] * 13 + [9.0] * 6 + [20.0] * 300
+    forecast = tuple(
+        step(MONDAY + timedelta(hours=n), 20.0, 40.0, one) for n, one in enumerate(floor)
+    )
+    stated = in_weather(forecast, size=50.0)
+    silent = stated.but(
+        products=tuple(replace(one, outside_table=OutsideTable()) for one in stated.products)
+    )
+    warm = in_weather(steady(14, 20.0), size=50.0).schedule().coats[0].recoat_from
+    by_rule, by_none = (one.schedule().coats[0].recoat_from for one in (stated, silent))
+    assert warm < by_rule < by_none
+    assert by_none == warm + timedelta(hours=6)
 
 
 def many_areas() -> Case:

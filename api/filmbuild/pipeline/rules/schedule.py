@@ -74,7 +74,9 @@ RULES: tuple[Rule, ...] = (
             "Through changing weather a stage of cure is reached when the shares of it that were "
             "made in each step add up to the whole. In a step, the stage would take the product's "
             "time at the surface temperature: read from its table in logarithms of time, and "
-            "beyond the table by the product's rule."
+            "beyond the table by the product's rule. Where a product names no rule, it makes no "
+            "progress colder than its table, no more warmer than at its end, and a window goes on "
+            "closing; a step without progress has no time."
         ),
         equation="sum of lasting / recoat_at_temperature = 1",
         source="equivalent age, ASTM C1074, with the product's own times",

@@ -245,13 +245,13 @@ def _course(placement: Placement, gate: PlacingGate, calendar: WorkingCalendar) 
     finish = placement.finish
     until = gate.cure.minimum.done(finish)
     steps = gate.weather.between(finish, until)
-    rate = gate.cure.minimum.rate
+    rates = [gate.cure.minimum.rate.at(one.conditions.surface) for one in steps]
     inputs: dict[str, object] = {
         "product": gate.product.id,
         "end_of_placing": local(finish, calendar),
         "recoat_from": local(until, calendar),
         "lasting": [Duration(min(one.end, until) - max(one.start, finish)) for one in steps],
         "surface_temperatures": [Temperature(one.conditions.surface) for one in steps],
-        "recoat_at_temperature": [Duration(1 / rate.at(one.conditions.surface)) for one in steps],
+        "recoat_at_temperature": [Duration(1 / one) if one else None for one in rates],
     }
     return Trace("schedule.cure-through-weather", inputs)
