@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from filmbuild.pipeline.readings import exceeds, judgements
+from filmbuild.pipeline.readings import exceeds, judged, judgements
 from filmbuild.pipeline.specification import MoistureLimits
 from filmbuild.pipeline.substrate import MoistureReading
 from filmbuild.quantities import MoistureEmission, parse
@@ -55,3 +55,27 @@ def test_a_mean_above_the_limit_never_goes_without_a_reading_above_it(
     assert judged.exceeds == (max(percents) > 75)
     if judged.mean > 75 * (1 + 1e-12):
         assert judged.exceeds
+
+
+def test_the_judgement_is_told_once_for_areas_that_share_their_readings() -> None:
+    wet, dry = (emission(1), emission(4), humidity(70)), (humidity(70),)
+    notes = list(
+        judged([("hall", wet), ("store", dry), ("lobby", wet), ("porch", ())], LIMITS, "us")
+    )
+    assert [one.detail for one in notes] == [
+        (
+            "hall, lobby: ASTM F1869, 2 read, mean 2.5 lb/1000ft2/24h, highest 4 lb/1000ft2/24h; "
+            "1 above the system's limit of 3 lb/1000ft2/24h, the mean is not, but each one counts."
+        ),
+        (
+            "hall, lobby: ASTM F2170, 1 read, mean 70 %, highest 70 %; none is above the system's "
+            "limit of 75 %."
+        ),
+        (
+            "store: ASTM F2170, 1 read, mean 70 %, highest 70 %; none is above the system's limit of "
+            "75 %."
+        ),
+    ]
+    unlimited = MoistureLimits()
+    (note,) = judged([("store", dry)], unlimited, "us")
+    assert "states no limit" in note.detail

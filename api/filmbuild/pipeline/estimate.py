@@ -13,6 +13,7 @@ from filmbuild.pipeline.labour import choose_crew, plan_labour
 from filmbuild.pipeline.materials import plan_materials
 from filmbuild.pipeline.plausibility import check_conditions, implausible
 from filmbuild.pipeline.price import price_job
+from filmbuild.pipeline.readings import judged
 from filmbuild.pipeline.requests import (
     EstimateRequest,
     LabourRequest,
@@ -259,6 +260,8 @@ def begin(
     else:
         msg = "a request without a previous document has a site"
         raise AssertionError(msg)
+    read = ((area.id, area.substrate.moisture) for area in takeoff.areas)
+    notes += judged(read, selection.system.moisture, request.units)
     notes += selection.notes
     notes += implausible(job, selection)
     return takeoff, Run(job, catalogue, selection, at_job, faults.at("labour", "labour"), notes)

@@ -1,11 +1,15 @@
 """Moisture readings against a system's limits, method by method."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import msgspec
 
 from filmbuild.pipeline.specification import MoistureLimits
 from filmbuild.pipeline.substrate import MoistureReading
+from filmbuild.pipeline.trace import Note
+from filmbuild.quantities import MoistureEmission, UnitSystem, format_text
+
+MOST_NAMED = 5
 
 
 class Judgement(msgspec.Struct, frozen=True, kw_only=True):
@@ -64,3 +68,35 @@ def _judged(
 def exceeds(readings: Sequence[MoistureReading], limits: MoistureLimits) -> bool:
     """Whether any reading is above the limit of its method: the failing one counts."""
     return any(one.exceeds for one in judgements(readings, limits))
+
+
+def judged(
+    areas: Iterable[tuple[str, tuple[MoistureReading, ...]]],
+    limits: MoistureLimits,
+    units: UnitSystem,
+) -> Iterator[Note]:
+    """The judgement in words, once for all areas that share their readings."""
+    sharing: dict[tuple[MoistureReading, ...], list[str]] = {}
+    for name, readings in areas:
+        if readings:
+            sharing.setdefault(readings, []).append(name)
+    for readings, names in sharing.items():
+        more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
+        where = ", ".join(names[:MOST_NAMED]) + more
+        for one in judgements(readings, limits):
+            yield Note("moisture-judged", f"{where}: {_words(one, units)}.")
+
+
+def _words(one: Judgement, units: UnitSystem) -> str:
+    def shown(value: float) -> str:
+        if one.method == "ASTM F2170":
+            return f"{value:.3g} %"
+        return format_text(MoistureEmission(value), units)
+
+    read = f"{one.method}, {one.count} read, mean {shown(one.mean)}, highest {shown(one.highest)}"
+    if one.limit is None:
+        return f"{read}; the system states no limit for this method"
+    if not one.over:
+        return f"{read}; none is above the system's limit of {shown(one.limit)}"
+    mean = "the mean is too" if one.mean_exceeds else "the mean is not, but each one counts"
+    return f"{read}; {len(one.over)} above the system's limit of {shown(one.limit)}, {mean}"

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Iterator
 
 from filmbuild.pipeline.cautions.common import DEFERS
+from filmbuild.pipeline.readings import exceeds
 from filmbuild.pipeline.results import AreaTakeoff, Takeoff
-from filmbuild.pipeline.site import MoistureReading
 from filmbuild.pipeline.specification import System
 from filmbuild.pipeline.trace import Caution
 
@@ -49,7 +49,7 @@ def _moisture(system: System) -> Iterator[tuple[Caution, Callable[[AreaTakeoff],
             "another; the failing one counts.",
             source="ASTM F1869 and ASTM F2170 readings against the system's stated limits",
         ),
-        lambda area: any(_exceeds(reading, system) for reading in area.substrate.moisture),
+        lambda area: exceeds(area.substrate.moisture, system.moisture),
     )
     yield (
         Caution(
@@ -59,19 +59,6 @@ def _moisture(system: System) -> Iterator[tuple[Caution, Callable[[AreaTakeoff],
             source="ASTM F1869, ASTM F2170",
         ),
         lambda area: not area.substrate.moisture,
-    )
-
-
-def _exceeds(reading: MoistureReading, system: System) -> bool:
-    limits = system.moisture
-    return (
-        reading.emission is not None
-        and limits.emission is not None
-        and reading.emission > limits.emission
-    ) or (
-        reading.relative_humidity_percent is not None
-        and limits.relative_humidity_percent is not None
-        and reading.relative_humidity_percent > limits.relative_humidity_percent
     )
 
 

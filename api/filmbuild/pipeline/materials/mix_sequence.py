@@ -6,11 +6,12 @@ from itertools import pairwise
 import msgspec
 
 from filmbuild.pipeline.materials.demand import Batch, Demand
-from filmbuild.pipeline.materials.film import EQUAL
 from filmbuild.pipeline.materials.life import time_of
 from filmbuild.pipeline.materials.mix_stretches import Stretch, stretches
 from filmbuild.pipeline.trace import Note
 
+INSTANT = 1.0
+"""[s] Less than this is no lateness, and no edge is later than another by less."""
 _MOST_TRIED = 20_000
 """Mixes, of all crews that are tried for one that meets every wet edge."""
 
@@ -28,7 +29,7 @@ class Moments(msgspec.Struct, frozen=True):
         if self.wet_edge_by is None:
             return 0.0
         late = following.placed_from - self.wet_edge_by
-        return late if late > EQUAL * following.placed_from else 0.0
+        return late if late > INSTANT else 0.0
 
 
 def mixes_meanwhile(demand: Demand, crew: int | None = None) -> bool:
@@ -87,7 +88,7 @@ def wet_edge_notes(
     if not any(late):
         return []
     worst = max(late)
-    edge = late.index(worst) + 1
+    edge = next(number for number, one in enumerate(late, 1) if one > worst - INSTANT)
     detail = (
         f"{batch.label}: the edge of mix {edge} has dried for {worst / 60:.1f} min when mix "
         f"{edge + 1} is begun to be placed, the longest of {sum(map(bool, late))} edges that are "
