@@ -16,10 +16,10 @@ class ExactDecimal(TypeDecorator[Exact]):
     impl = String(WIDEST_DECIMAL)
     cache_ok = True
 
-    def process_bind_param(self, value: Decimal | None, dialect: Dialect) -> str | None:  # noqa: ARG002 - the interface
+    def process_bind_param(self, value: Decimal | None, dialect: Dialect) -> str | None:  # noqa: ARG002 - SQLAlchemy passes the dialect to every type, whether it is read or not
         return None if value is None else f"{value:f}"
 
-    def process_result_value(self, value: str | None, dialect: Dialect) -> Exact | None:  # noqa: ARG002 - the interface
+    def process_result_value(self, value: str | None, dialect: Dialect) -> Exact | None:  # noqa: ARG002 - SQLAlchemy passes the dialect to every type, whether it is read or not
         return None if value is None else Exact(value)
 
 
@@ -29,7 +29,7 @@ class UtcDateTime(TypeDecorator[datetime]):
     impl = DateTime(timezone=True)
     cache_ok = True
 
-    def process_bind_param(self, value: datetime | None, dialect: Dialect) -> datetime | None:  # noqa: ARG002 - the interface
+    def process_bind_param(self, value: datetime | None, dialect: Dialect) -> datetime | None:  # noqa: ARG002 - SQLAlchemy passes the dialect to every type, whether it is read or not
         if value is None:
             return None
         if value.tzinfo is None:
@@ -37,7 +37,7 @@ class UtcDateTime(TypeDecorator[datetime]):
             raise ValueError(msg)
         return value.astimezone(UTC)
 
-    def process_result_value(self, value: datetime | None, dialect: Dialect) -> datetime | None:  # noqa: ARG002 - the interface
+    def process_result_value(self, value: datetime | None, dialect: Dialect) -> datetime | None:  # noqa: ARG002 - SQLAlchemy passes the dialect to every type, whether it is read or not
         if value is None or value.tzinfo is not None:
             return value and value.astimezone(UTC)
         return value.replace(tzinfo=UTC)

@@ -92,7 +92,7 @@ def _compare(kind: Kind, held: dict[str, str], records: Iterable[tuple[Record, s
     new = unchanged = 0
     changed, begun = [], []
     for record, text in records:
-        name: str = getattr(record, "id")  # noqa: B009 - every versioned record has one
+        name: str = getattr(record, "id")  # noqa: B009 - all versioned records have an id, which their common base does not declare
         before = missing.pop(name, None)
         if before == text:
             unchanged += 1

@@ -133,17 +133,8 @@ def _beside_goods(order: SupplierOrder, settled: Settled) -> list[CostLine]:
 
 
 def _consumable(line: ConsumableLine) -> CostLine:
-    quantity = Decimal(line.count)
-    return CostLine(
-        group="consumables",
-        item=line.id,
-        description=line.name,
-        quantity=quantity,
-        unit=line.unit,
-        unit_cost=line.unit_price,
-        amount=line.amount,
-        trace=_line_trace(quantity, line.unit_price, line.trace),
-    )
+    what = ("consumables", line.id, line.name)
+    return _at_rate(what, Decimal(line.count), line.unit, line.unit_price, line)
 
 
 def _materials_tax(rule: TaxRule, base: Decimal, settled: Settled) -> CostLine:
@@ -162,30 +153,33 @@ def _materials_tax(rule: TaxRule, base: Decimal, settled: Settled) -> CostLine:
 
 
 def _worker(worker: LabourCost) -> CostLine:
-    quantity = paid_hours(worker.paid)
-    return CostLine(
-        group="labour",
-        item=worker.labour_class,
-        description=worker.name,
-        quantity=quantity,
-        unit="h",
-        unit_cost=worker.rate_per_hour,
-        amount=worker.amount,
-        trace=_line_trace(quantity, worker.rate_per_hour, worker.trace),
-    )
+    what = ("labour", worker.labour_class, worker.name)
+    return _at_rate(what, paid_hours(worker.paid), "h", worker.rate_per_hour, worker)
 
 
 def _machine(machine: EquipmentCost) -> CostLine:
-    quantity = Decimal(machine.days)
+    what = ("equipment", machine.equipment, machine.name)
+    return _at_rate(what, Decimal(machine.days), "day", machine.day_rate, machine)
+
+
+def _at_rate(
+    what: tuple[str, str, str],
+    quantity: Decimal,
+    unit: str,
+    each: UnitPrice,
+    costed: ConsumableLine | LabourCost | EquipmentCost,
+) -> CostLine:
+    """`what` is the line's group, item and description; its amount was rounded where it was made."""
+    group, item, description = what
     return CostLine(
-        group="equipment",
-        item=machine.equipment,
-        description=machine.name,
+        group=group,
+        item=item,
+        description=description,
         quantity=quantity,
-        unit="day",
-        unit_cost=machine.day_rate,
-        amount=machine.amount,
-        trace=_line_trace(quantity, machine.day_rate, machine.trace),
+        unit=unit,
+        unit_cost=each,
+        amount=costed.amount,
+        trace=_line_trace(quantity, each, costed.trace),
     )
 
 
