@@ -8,7 +8,8 @@ from alembic.util import CommandError
 from sqlalchemy.types import TypeDecorator
 
 import filmbuild.catalogue.tables
-import filmbuild.estimates.tables  # noqa: F401 - loading it puts its tables in the metadata
+import filmbuild.estimates.tables
+import filmbuild.idempotency.tables  # noqa: F401 - loading it puts its tables in the metadata
 from filmbuild import settings
 from filmbuild.db.engine import open_migrating_engine
 from filmbuild.db.metadata import metadata

@@ -20,15 +20,21 @@ from filmbuild.db import migrate
 from filmbuild.edge.examples import Example
 
 FOLDER = Path(filmbuild.__file__).parent / "examples"
-ESTIMATE = "createEstimate"
-NEEDS_ESTIMATE = "getEstimate"
+FIRST = ("createEstimate",)
+"""Operations whose records others show or change, in the order in which they are sent."""
+LAST: tuple[str, ...] = ()
+"""Operations after which a record is no longer what others show."""
 SELF_DESCRIBING = {"getContract", "getDocumentation", "getDocumentationStyle"}
 LONGEST_SHOWN = 16_000
 TEXTS = ("image/svg+xml", "text/calendar", "text/csv", "text/html", "text/plain")
 """Media types of answers that are shown as they are."""
-_MOMENT = re.compile(rb'"created_at":"[^"]*"')
-_IDENTITY = re.compile(rb"est_[0-9a-z]{26}")
+_MOMENT = re.compile(rb'"((?:[a-z]+_)?at)":"[0-9]{4}-[^"]*"')
+_IDENTITY = re.compile(r"\b([a-z]{2,4})_[0-9a-hjkmnp-tv-z]{26}\b")
+_PLACEHOLDER = re.compile(r"\b([a-z]{2,4})_0{26}\b")
+_TOKEN = re.compile(r"(?<=/offers/)[A-Za-z0-9_.-]{40,}")
+_SHOWN_PART = "token-of-the-link"
 _REQUEST = re.compile(rb'"request_id":"[^"]*"')
+_TAG_NOW = '"the-etag-as-it-is"'
 
 
 class Route(msgspec.Struct, frozen=True):
@@ -43,7 +49,8 @@ def routes(document: dict[str, Any]) -> dict[str, Route]:
         for path, methods in document["paths"].items()
         for method, operation in methods.items()
     }
-    return {ESTIMATE: found.pop(ESTIMATE), **found}
+    middle = [one for one in found if one not in {*FIRST, *LAST}]
+    return {one: found[one] for one in (*FIRST, *middle, *LAST) if one in found}
 
 
 def read(operation: str) -> list[Example]:
@@ -63,31 +70,68 @@ def send(client: httpx.Client, route: Route, example: Example) -> httpx.Response
     )
 
 
+class Made:
+    """The ids and the token that were answered last, which stand for the examples' placeholders."""
+
+    def __init__(self) -> None:
+        self._ids: dict[str, str] = {}
+        self._token = ""
+
+    def see(self, response: httpx.Response) -> None:
+        kind = response.headers.get("content-type", "")
+        if not response.is_success or not kind.startswith("application/json"):
+            return
+        answer = response.json()
+        identity = answer.get("id", "") if isinstance(answer, dict) else ""
+        if isinstance(identity, str) and (found := _IDENTITY.fullmatch(identity)):
+            self._ids[found[1]] = identity
+        for token in _TOKEN.findall(response.text):
+            self._token = token
+
+    def put_in(self, value: Any) -> Any:
+        if isinstance(value, str):
+            text = _PLACEHOLDER.sub(lambda one: self._ids.get(one[1], one[0]), value)
+            return text.replace(_SHOWN_PART, self._token) if self._token else text
+        if isinstance(value, dict):
+            return {name: self.put_in(one) for name, one in value.items()}
+        return [self.put_in(one) for one in value] if isinstance(value, list) else value
+
+
 def exchanges(
     client: httpx.Client, document: dict[str, Any]
 ) -> Iterator[tuple[str, Example, httpx.Response]]:
-    """Every example, sent. The stored estimate that is asked for is the one made first."""
-    made = ""
+    """Every example, sent. Ids of zeros stand for the record of their kind that was made last.
+
+    If-Match of `_TAG_NOW` is the tag with which the same path answers to GET.
+    """
+    made = Made()
     for operation, route in routes(document).items():
         for example in read(operation):
-            asked = example
-            if operation == NEEDS_ESTIMATE and example.status < 400:
-                asked = msgspec.structs.replace(example, path={"estimate_id": made})
+            asked = msgspec.structs.replace(
+                example,
+                path=made.put_in(example.path),
+                query=made.put_in(example.query),
+                headers=made.put_in(example.headers),
+                body=made.put_in(example.body),
+            )
+            if example.headers.get("if-match") == _TAG_NOW:
+                tag = client.get(route.path.format(**asked.path)).headers["etag"]
+                asked = msgspec.structs.replace(asked, headers=asked.headers | {"if-match": tag})
             response = send(client, route, asked)
-            if operation == ESTIMATE and response.status_code == 201:
-                made = response.json()["id"]
-            yield operation, asked, response
+            made.see(response)
+            yield operation, example, response
 
 
 def without_chance(content: bytes) -> bytes:
-    """The same answer for every run: moments and ids are those of no run."""
-    content = _MOMENT.sub(b'"created_at":"2026-09-01T12:00:00Z"', content)
+    """The same answer for every run: moments, ids and tokens are those of no run."""
+    content = _MOMENT.sub(rb'"\1":"2026-09-01T12:00:00Z"', content)
     content = _REQUEST.sub(b'"request_id":"0f7d2c5e9a1b4c3d8e6f5a4b3c2d1e0f"', content)
-    return _IDENTITY.sub(b"est_" + b"0" * 26, content)
+    text = _IDENTITY.sub(lambda one: f"{one[1]}_{'0' * 26}", content.decode())
+    return _TOKEN.sub(_SHOWN_PART, text).encode()
 
 
 def is_shown(response: httpx.Response) -> bool:
-    kind = response.headers["content-type"].partition(";")[0]
+    kind = response.headers.get("content-type", "").partition(";")[0]
     return kind.endswith("json") or kind in TEXTS
 
 
@@ -104,9 +148,9 @@ def shown(response: httpx.Response) -> tuple[Any, bool]:
 
 def shown_as(response: httpx.Response) -> tuple[str, Any, bool]:
     """The media type too; what is not JSON is shown whole."""
-    kind = response.headers["content-type"].partition(";")[0]
+    kind = response.headers.get("content-type", "").partition(";")[0]
     if kind in TEXTS:
-        return kind, response.text, False
+        return kind, without_chance(response.content).decode(), False
     return "application/json", *shown(response)
 
 
@@ -137,12 +181,8 @@ def _with_answer(example: Example, response: httpx.Response) -> Example:
     kind, answer, abridged = "application/json", msgspec.UNSET, False
     if is_shown(response) and "openapi" not in response.url.path:
         kind, answer, abridged = shown_as(response)
-    path = {
-        name: without_chance(value.encode()).decode() if example.status < 400 else value
-        for name, value in example.path.items()
-    }
     return msgspec.structs.replace(
-        example, answer=answer, answer_media_type=kind, abridged=abridged, path=path
+        example, answer=answer, answer_media_type=kind, abridged=abridged
     )
 
 

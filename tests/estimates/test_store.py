@@ -5,9 +5,8 @@ import pytest
 from sqlalchemy.exc import IntegrityError
 
 from filmbuild.db import Database
-from filmbuild.errors import Conflict
 from filmbuild.estimates import store
-from filmbuild.estimates.store import IdempotencyKey, Position, StoredEstimate
+from filmbuild.estimates.store import Position, StoredEstimate
 from filmbuild.money import Exact
 
 NOON = datetime(2026, 3, 2, 12, 0, 0, 123456, tzinfo=UTC)
@@ -28,17 +27,6 @@ def estimate(name: str, made: datetime = NOON, total: str = "1234.50") -> Stored
         engine_version="0.1.0",
         request='{"job": "\u00e9"}',
         result='{"price": 1}',
-    )
-
-
-def key(of: str, made: datetime = NOON) -> IdempotencyKey:
-    return IdempotencyKey(
-        key="key-1",
-        request_digest="abc",
-        estimate_id=of,
-        status=201,
-        created_at=made,
-        expires_at=made + DAY,
     )
 
 
@@ -91,48 +79,6 @@ async def test_a_page_that_ends_the_list_says_so(database: Database) -> None:
         empty, none = await store.page_of_estimates(connection, "another", None, 2)
     assert (len(page), more) == (2, False)
     assert (empty, none) == ((), False)
-
-
-async def test_a_key_leads_to_the_estimate_until_it_expires(database: Database) -> None:
-    async with database.writer() as connection:
-        await store.insert_estimate(connection, ORGANISATION, estimate("est_a"), key("est_a"))
-    async with database.reader() as connection:
-        found = await store.find_idempotency_key(connection, ORGANISATION, "key-1", NOON)
-        late = await store.find_idempotency_key(connection, ORGANISATION, "key-1", NOON + DAY)
-        other = await store.find_idempotency_key(connection, "another", "key-1", NOON)
-    assert found == key("est_a")
-    assert (late, other) == (None, None)
-
-
-async def test_a_key_in_use_stops_the_second_estimate_altogether(database: Database) -> None:
-    async with database.writer() as connection:
-        await store.insert_estimate(connection, ORGANISATION, estimate("est_a"), key("est_a"))
-    with pytest.raises(Conflict):
-        async with database.writer() as connection:
-            await store.insert_estimate(connection, ORGANISATION, estimate("est_b"), key("est_b"))
-    async with database.reader() as connection:
-        assert await store.get_estimate(connection, ORGANISATION, "est_b") is None
-
-
-async def test_an_expired_key_is_free_again(database: Database) -> None:
-    async with database.writer() as connection:
-        await store.insert_estimate(connection, ORGANISATION, estimate("est_a"), key("est_a"))
-    again = key("est_b", NOON + DAY)
-    async with database.writer() as connection:
-        await store.insert_estimate(connection, ORGANISATION, estimate("est_b"), again)
-    async with database.reader() as connection:
-        found = await store.find_idempotency_key(connection, ORGANISATION, "key-1", NOON + DAY)
-        first = await store.get_estimate(connection, ORGANISATION, "est_a")
-    assert found == again
-    assert first is not None
-
-
-async def test_expired_keys_can_be_cleared_away(database: Database) -> None:
-    async with database.writer() as connection:
-        await store.insert_estimate(connection, ORGANISATION, estimate("est_a"), key("est_a"))
-        early = await store.delete_expired_keys(connection, ORGANISATION, NOON)
-        late = await store.delete_expired_keys(connection, ORGANISATION, NOON + DAY)
-    assert (early, late) == (0, 1)
 
 
 async def test_two_estimates_cannot_share_an_id(database: Database) -> None:

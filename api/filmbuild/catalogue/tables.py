@@ -15,8 +15,8 @@ from sqlalchemy import (
     Text,
 )
 
-from filmbuild.catalogue.columns import ExactDecimal, UtcDateTime
 from filmbuild.db import metadata
+from filmbuild.db.columns import ExactDecimal, UtcDateTime
 
 ORGANISATION_ID = String(64)
 IDENTIFIER = String(64)

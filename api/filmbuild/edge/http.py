@@ -3,7 +3,7 @@
 import logging
 import re
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import AsyncIterator, Sequence
 from functools import cache
 from http import HTTPStatus
 from typing import Any
@@ -38,7 +38,7 @@ def _content_type(media_type: str) -> bytes:
 class Reply:
     """An answer ready to be sent, as an ASGI application; HEAD gets its headers alone."""
 
-    __slots__ = ("content", "headers", "status")
+    __slots__ = ("content", "headers", "pieces", "status")
 
     def __init__(
         self,
@@ -47,20 +47,27 @@ class Reply:
         media_type: str,
         request_id: str,
         headers: Sequence[tuple[str, str]] = (),
+        pieces: AsyncIterator[bytes] | None = None,
     ) -> None:
         self.status = status
         self.content = content
+        self.pieces = pieces
         self.headers = [
-            (b"content-type", _content_type(media_type)),
-            (b"content-length", b"%d" % len(content)),
             (b"x-request-id", request_id.encode()),
             _NO_SNIFF,
             *((name.encode("latin-1"), value.encode("latin-1")) for name, value in headers),
         ]
+        if status != HTTPStatus.NO_CONTENT:
+            self.headers.append((b"content-type", _content_type(media_type)))
+            if pieces is None:
+                self.headers.append((b"content-length", b"%d" % len(content)))
 
     async def __call__(self, scope: Scope, _receive: Receive, send: Send) -> None:
         await send({"type": "http.response.start", "status": self.status, "headers": self.headers})
         head = scope.get("method") == HttpMethod.HEAD
+        if self.pieces is not None and not head:
+            async for piece in self.pieces:
+                await send({"type": "http.response.body", "body": piece, "more_body": True})
         content = b"" if head else self.content
         await send({"type": "http.response.body", "body": content, "more_body": False})
 
@@ -91,11 +98,12 @@ def _serve(path: str, methods: dict[str, AnyOperation], body_limit: int) -> HTTP
         except Exception as error:  # noqa: BLE001 - whatever fails becomes a problem document
             return _failed(error, scope, _vary(operation))
         return Reply(
-            operation.status,
+            answer.status or operation.status,
             answer.content,
             call.media_type,
             request_id(scope),
             (*answer.headers, *_vary(operation)),
+            answer.pieces,
         )
 
     methods_of_route = [HttpMethod(name) for name in names]

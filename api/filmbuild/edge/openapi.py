@@ -8,7 +8,7 @@ from typing import Any
 import msgspec
 
 from filmbuild.edge.examples import Example, examples_of
-from filmbuild.edge.operations import AnyOperation, Failure
+from filmbuild.edge.operations import AnyOperation, Failure, Stream
 from filmbuild.edge.problems import MEDIA_TYPE, Problem
 from filmbuild.edge.schema import schemas
 
@@ -19,6 +19,16 @@ _FAILURES: dict[Failure, tuple[int, str, str]] = {
     "missing": (404, "Missing", "There is no such record."),
     "not-acceptable": (406, "NotAcceptable", "The answer has no representation in Accept."),
     "conflict": (409, "Conflict", "Another request is changing the same thing just now."),
+    "precondition-failed": (
+        412,
+        "PreconditionFailed",
+        "The record has changed since the version that If-Match names.",
+    ),
+    "precondition-required": (
+        428,
+        "PreconditionRequired",
+        "If-Match is needed, with the ETag that the record was read with.",
+    ),
     "too-large": (413, "TooLarge", "The body is longer than the service reads."),
     "not-json": (415, "NotJson", "The body is not of a media type that is read here."),
     "invalid": (
@@ -70,8 +80,8 @@ def text_of(document: Json) -> bytes:
 
 def _schemas(operations: Sequence[AnyOperation]) -> tuple[dict[Any, Json], Json]:
     """Answers may grow, so what only answers refer to does not refuse further fields."""
-    bodies = [one.body for one in operations if one.body not in (None, bytes)]
-    answers = [one.answer for one in operations]
+    bodies = [one.body for one in operations if one.body not in (None, bytes, Stream)]
+    answers = [one.answer for one in operations if one.answer is not None]
     parameters = [one.type for each in operations for one in msgspec.structs.fields(each.query)]
     kinds = list(dict.fromkeys([*bodies, *answers, *parameters, Problem]))
     tops, components = schemas(kinds)
@@ -93,7 +103,7 @@ def _operation(operation: AnyOperation, tops: dict[Any, Json]) -> Json:
     }
     if parameters := list(_parameters(operation, tops, examples)):
         described["parameters"] = parameters
-    if operation.body is bytes:
+    if operation.body in (bytes, Stream):
         described["requestBody"] = {"required": True, "content": _files(operation)}
     elif operation.body is not None:
         shown = {
@@ -104,7 +114,8 @@ def _operation(operation: AnyOperation, tops: dict[Any, Json]) -> Json:
         media: Json = {"schema": tops[operation.body]}
         if shown:
             media["examples"] = shown
-        described["requestBody"] = {"required": True, "content": {"application/json": media}}
+        content = dict.fromkeys(operation.body_media_types, media)
+        described["requestBody"] = {"required": True, "content": content}
     return described
 
 
@@ -166,21 +177,19 @@ def _responses(operation: AnyOperation, tops: dict[Any, Json], examples: Iterabl
     for name, description in operation.answer_headers.items():
         headers[name] = {"description": description, "schema": {"type": "string"}}
     by_status, others = _answers(examples)
-    media: Json = {"schema": tops[operation.answer]}
-    if operation.status in by_status:
-        media["examples"] = by_status[operation.status]
-    success: Json = {
-        "description": operation.summary,
-        "headers": headers,
-        "content": {operation.media_type: media},
-    }
-    success["content"] |= _representations(operation, others)
+    success: Json = {"description": operation.summary, "headers": headers}
+    if operation.answer is not None:
+        media: Json = {"schema": tops[operation.answer]}
+        if operation.status in by_status:
+            media["examples"] = by_status[operation.status]
+        success["content"] = {operation.media_type: media}
+        success["content"] |= _representations(operation, others)
     if operation.representations:
         headers["Vary"] = {"description": _VARY, "schema": {"type": "string"}}
     always = _ALWAYS
     if operation.body is not None:
-        always += _WITH_FILE if operation.body is bytes else _WITH_BODY
-    responses: Json = {str(operation.status): success}
+        always += _WITH_FILE if operation.body in (bytes, Stream) else _WITH_BODY
+    responses: Json = {str(one): success for one in (operation.status, *operation.other_statuses)}
     for status, name, text in sorted(_FAILURES[one] for one in {*always, *operation.failures}):
         if status in by_status:
             responses[str(status)] = _problem(text, by_status[status])

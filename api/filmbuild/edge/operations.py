@@ -1,6 +1,6 @@
 """What an HTTP operation is: the one record from which its route and its contract are both made."""
 
-from collections.abc import Awaitable, Callable
+from collections.abc import AsyncIterator, Awaitable, Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Generic, Literal, TypeVar
@@ -9,12 +9,14 @@ import msgspec
 
 Body = TypeVar("Body")
 Query = TypeVar("Query")
-Method = Literal["GET", "POST"]
+Method = Literal["GET", "POST", "PUT", "PATCH", "DELETE"]
 Failure = Literal[
     "malformed",
     "missing",
     "not-acceptable",
     "conflict",
+    "precondition-failed",
+    "precondition-required",
     "too-large",
     "not-json",
     "invalid",
@@ -25,6 +27,28 @@ Failure = Literal[
 
 class NoQuery(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """An operation without query parameters."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stream:
+    """A body that is read piece by piece, once.
+
+    `pieces` raises PayloadTooLarge past the operation's limit, and ClientGone where the caller
+    hangs up.
+    """
+
+    pieces: AsyncIterator[bytes]
+
+
+class Caller(msgspec.Struct, frozen=True, kw_only=True):
+    """Whose records a request is about, and who says so; `actor` is written into histories."""
+
+    organisation: str
+    actor: str
+
+
+THE_CALLER = Caller(organisation="default", actor="anyone")
+"""Until callers are told apart, everything belongs to one organisation."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,16 +64,20 @@ class Call(Generic[Body, Query]):
     content: bytes
     headers: dict[str, str]
     media_type: str = "application/json"
+    caller: Caller = THE_CALLER
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What a handler answers; `status` is the operation's own where it is not given."""
+    """What a handler answers; `status` is the operation's own where it is not given.
 
-    content: bytes
+    Where there are `pieces`, they are sent one by one as they come, in the place of `content`.
+    """
+
+    content: bytes = b""
     headers: tuple[tuple[str, str], ...] = ()
-    media_type: str = "application/json"
     status: int | None = None
+    pieces: AsyncIterator[bytes] | None = None
 
 
 class Header(msgspec.Struct, frozen=True):
@@ -81,9 +109,12 @@ class Representation(Generic[Body, Query]):
 class Operation(Generic[Body, Query]):
     """One method of one path.
 
-    `body` is None where the operation reads none, and bytes where it reads them as they come, in
-    one of `body_media_types` and up to `body_limit` [byte]. `failures` are the problems it can answer with
-    beyond those that every operation can.
+    `body` is None where the operation reads none; bytes where it reads them as they come, or
+    `Stream` where it reads them piece by piece, in one of `body_media_types` and up to `body_limit`
+    [byte]. Structs are read from JSON in any of `body_media_types`. `answer` is None where success
+    has no content. `other_statuses` are further successes that a handler may choose. `failures` are
+    the problems it can answer with beyond those that every operation can. A `public` operation asks
+    for no key: the link that leads to it is what permits it.
     """
 
     method: Method
@@ -99,6 +130,8 @@ class Operation(Generic[Body, Query]):
     body_media_types: tuple[str, ...] = ("application/json",)
     body_limit: int | None = None
     status: int = 200
+    other_statuses: tuple[int, ...] = ()
+    public: bool = False
     media_type: str = "application/json"
     failures: tuple[Failure, ...] = ()
     headers: tuple[Header, ...] = ()

@@ -1,13 +1,14 @@
 """Reads a request into a call, refusing what does not have the operation's form."""
 
 import re
+from collections.abc import AsyncIterator
 from typing import Any
 
 from litestar.types import HTTPScope, Receive
 
 from filmbuild.edge.decoding import decode
 from filmbuild.edge.negotiation import negotiate
-from filmbuild.edge.operations import AnyOperation, Call, Header
+from filmbuild.edge.operations import AnyOperation, Call, Header, Stream
 from filmbuild.edge.query import read_query
 from filmbuild.errors import (
     Fault,
@@ -18,7 +19,7 @@ from filmbuild.errors import (
     UnsupportedMediaType,
 )
 
-_JSON = re.compile(r'application/json(?:\s*;\s*charset="?utf-8"?)?\s*', re.IGNORECASE)
+_CHARSET = re.compile(r'(?:\s*;\s*charset="?utf-8"?)?\s*', re.IGNORECASE)
 
 
 class ClientGone(Exception):  # noqa: N818 - not an error of anyone's
@@ -41,18 +42,21 @@ async def read_call(
     if headers.get("content-encoding", "identity").lower() != "identity":
         raise UnsupportedMediaType("Send the body without a content encoding.")
     limit = operation.body_limit or body_limit
-    content = await _read_body(receive, headers.get("content-length"), limit)
+    pieces = _pieces(receive, headers.get("content-length"), limit)
+    if operation.body is Stream:
+        return Call(path, query, Stream(pieces), b"", headers, media_type)
+    content = b"".join([piece async for piece in pieces])
     body = content if operation.body is bytes else decode(operation.body, content, max_bytes=limit)
     return Call(path, query, body, content, headers, media_type)
 
 
 def _check_content_type(operation: AnyOperation, given: str) -> None:
-    if operation.body is not bytes:
-        if _JSON.fullmatch(given) is None:
-            raise UnsupportedMediaType("Send the body as application/json in UTF-8.")
-    elif given.partition(";")[0].strip().lower() not in operation.body_media_types:
-        listed = " or ".join(operation.body_media_types)
+    kind, semicolon, more = given.partition(";")
+    listed = " or ".join(operation.body_media_types)
+    if kind.strip().lower() not in operation.body_media_types:
         raise UnsupportedMediaType(f"Send the body as {listed}.")
+    if operation.body not in (bytes, Stream) and not _CHARSET.fullmatch(semicolon + more):
+        raise UnsupportedMediaType(f"Send the body as {listed} in UTF-8.")
 
 
 def _headers(scope: HTTPScope) -> dict[str, str]:
@@ -92,21 +96,20 @@ def _check_headers(expected: tuple[Header, ...], headers: dict[str, str]) -> Non
         raise InvalidInput("A header is not valid.", faults)
 
 
-async def _read_body(receive: Receive, announced: str | None, limit: int) -> bytes:
+async def _pieces(receive: Receive, announced: str | None, limit: int) -> AsyncIterator[bytes]:
     """Raises PayloadTooLarge before reading more than `limit` bytes."""
     too_large = f"Send at most {limit} bytes."
     if announced is not None and announced.isdigit() and int(announced[:20]) > limit:
         raise PayloadTooLarge(too_large)
-    chunks: list[bytes] = []
     size = 0
-    while True:
+    more = True
+    while more:
         message = await receive()
         if message["type"] != "http.request":
             raise ClientGone
-        chunk = message.get("body", b"")
-        size += len(chunk)
+        piece = message.get("body", b"")
+        size += len(piece)
         if size > limit:
             raise PayloadTooLarge(too_large)
-        chunks.append(chunk)
-        if not message.get("more_body", False):
-            return chunks[0] if len(chunks) == 1 else b"".join(chunks)
+        yield piece
+        more = message.get("more_body", False)

@@ -9,7 +9,6 @@ from filmbuild.edge.operations import (
     Answer,
     AnyOperation,
     Call,
-    Header,
     NoQuery,
     Operation,
     PathParameter,
@@ -18,6 +17,7 @@ from filmbuild.edge.operations import (
 from filmbuild.edge.paging import PageQuery
 from filmbuild.estimates.service import CREATED, EstimateService
 from filmbuild.estimates.wire import EstimatePage, StoredEstimate
+from filmbuild.idempotency import IDEMPOTENCY_KEY, request_key
 from filmbuild.pipeline.requests import (
     ComparisonRequest,
     EstimateRequest,
@@ -41,14 +41,6 @@ _POLICY = "default-src 'none'"
 _REPEATABLE = (
     "Nothing is stored. The same body on the same catalogue revision always gets the same answer, "
     "byte for byte; `catalogue_revision` of the body chooses an earlier revision."
-)
-IDEMPOTENCY_KEY = Header(
-    name="Idempotency-Key",
-    description="a key of 1 to 255 visible characters, bare or in double quotes. Within 24 hours "
-    "the same key with the same body gets the stored answer again; with another body it is "
-    "refused (draft-ietf-httpapi-idempotency-key-header-07).",
-    pattern=r'("[!#-\[\]-~]{1,253}"|[!#-~]{1,255})',
-    example='"5f0c1a52-harbour-hall-2"',
 )
 
 
@@ -129,7 +121,7 @@ def estimate_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
     """The whole pipeline, kept: a stored estimate never changes."""
 
     async def create(call: Call[EstimateRequest, NoQuery]) -> Answer:
-        key = call.headers.get(IDEMPOTENCY_KEY.name.lower())
+        key = request_key(call.headers, call.caller, f"POST {PATH}", call.content)
         made = await service.create(call.body, call.content, key)
         return Answer(made.content, (("location", f"{PATH}/{made.id}"),))
 

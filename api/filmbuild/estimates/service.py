@@ -8,6 +8,7 @@ from typing import TypeVar
 import msgspec
 from sqlalchemy.ext.asyncio import AsyncConnection
 
+from filmbuild import idempotency
 from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.db import Database
@@ -15,9 +16,10 @@ from filmbuild.edge import paging
 from filmbuild.edge.encoding import encode
 from filmbuild.edge.paging import PageQuery
 from filmbuild.errors import NotFound
-from filmbuild.estimates import idempotency, store
+from filmbuild.estimates import store
 from filmbuild.estimates.assemble import catalogue_for
 from filmbuild.estimates.wire import EstimatePage, EstimateSummary
+from filmbuild.idempotency import KeptAnswer, RequestKey
 from filmbuild.money import Currency, Exact, Money
 from filmbuild.pipeline import estimate as pipeline
 from filmbuild.pipeline.comparison import comparison_document
@@ -122,24 +124,23 @@ class EstimateService:
             content, lambda: encode(pipeline.estimate_document(request, catalogue), request.units)
         )
 
-    async def create(self, request: EstimateRequest, content: bytes, header: str | None) -> Made:
+    async def create(
+        self, request: EstimateRequest, content: bytes, key: RequestKey | None
+    ) -> Made:
         """Raises IdempotencyKeyReused, and Conflict where its first request is not yet done."""
-        key = idempotency.read_key(header)
-        if key is not None and (earlier := await self._earlier(key, content)):
+        if key is not None and (earlier := await self._earlier(key)):
             return earlier
         catalogue = await self._catalogue(request)
         document, result, asked = await _run(content, lambda: _compute(request, catalogue))
         now = datetime.now(UTC)
         estimate = _record(request, document, now, asked.decode(), result.decode())
         async with self._database.writer() as connection:
-            if key is None:
-                await store.insert_estimate(connection, ORGANISATION, estimate)
-            else:
-                known = await store.find_idempotency_key(connection, ORGANISATION, key, now)
-                if known is not None:
-                    return await _repeat(connection, known, content)
-                kept = idempotency.key_for(key, content, estimate.id, CREATED, now)
-                await store.insert_estimate(connection, ORGANISATION, estimate, kept)
+            if key is not None:
+                if known := await idempotency.find(connection, key, now):
+                    return await _repeat(connection, known)
+                kept = KeptAnswer(status=CREATED, resource=estimate.id)
+                await idempotency.keep(connection, key, kept, now)
+            await store.insert_estimate(connection, ORGANISATION, estimate)
         return Made(estimate.id, _text(estimate))
 
     async def get(self, name: str) -> bytes:
@@ -176,11 +177,10 @@ class EstimateService:
             self._snapshots, request.job, request.catalogue_revision, earlier
         )
 
-    async def _earlier(self, key: str, content: bytes) -> Made | None:
+    async def _earlier(self, key: RequestKey) -> Made | None:
         async with self._database.reader() as connection:
-            now = datetime.now(UTC)
-            known = await store.find_idempotency_key(connection, ORGANISATION, key, now)
-            return None if known is None else await _repeat(connection, known, content)
+            known = await idempotency.find(connection, key, datetime.now(UTC))
+            return None if known is None else await _repeat(connection, known)
 
 
 async def _run(content: bytes, compute: Callable[[], T]) -> T:
@@ -207,11 +207,10 @@ def _compute(
     return document, encode(document, request.units), encode(request, request.units)
 
 
-async def _repeat(connection: AsyncConnection, known: store.IdempotencyKey, content: bytes) -> Made:
-    idempotency.check_same(known, content)
-    estimate = await store.get_estimate(connection, ORGANISATION, known.estimate_id)
+async def _repeat(connection: AsyncConnection, known: KeptAnswer) -> Made:
+    estimate = await store.get_estimate(connection, ORGANISATION, known.resource)
     if estimate is None:
-        raise RuntimeError(f"the key of estimate {known.estimate_id} outlived it")
+        raise RuntimeError(f"the key of estimate {known.resource} outlived it")
     return Made(estimate.id, _text(estimate))
 
 

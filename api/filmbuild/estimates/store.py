@@ -4,11 +4,9 @@ import secrets
 from datetime import datetime
 
 import msgspec
-from sqlalchemy import Column, and_, delete, insert, or_, select
-from sqlalchemy.exc import IntegrityError
+from sqlalchemy import Column, and_, insert, or_, select
 from sqlalchemy.ext.asyncio import AsyncConnection
 
-from filmbuild.errors import Conflict
 from filmbuild.estimates import tables
 from filmbuild.money import Exact
 
@@ -37,17 +35,6 @@ class StoredEstimate(EstimateSummary, frozen=True, kw_only=True):
     result: str
 
 
-class IdempotencyKey(msgspec.Struct, frozen=True, kw_only=True):
-    """A caller's key, the digest of the request it came with, and the answer it was given."""
-
-    key: str
-    request_digest: str
-    estimate_id: str
-    status: int
-    created_at: datetime
-    expires_at: datetime
-
-
 class Position(msgspec.Struct, frozen=True):
     """The place of an estimate in the order of lists."""
 
@@ -56,12 +43,10 @@ class Position(msgspec.Struct, frozen=True):
 
 
 _ESTIMATE = tables.estimate
-_KEY = tables.idempotency_key
 
 
 def _columns(record: type[msgspec.Struct]) -> list[Column[object]]:
-    table = _KEY if record is IdempotencyKey else _ESTIMATE
-    return [table.c[name] for name in record.__struct_fields__]
+    return [_ESTIMATE.c[name] for name in record.__struct_fields__]
 
 
 def new_estimate_id() -> str:
@@ -70,29 +55,10 @@ def new_estimate_id() -> str:
 
 
 async def insert_estimate(
-    connection: AsyncConnection,
-    organisation: str,
-    estimate: StoredEstimate,
-    key: IdempotencyKey | None = None,
+    connection: AsyncConnection, organisation: str, estimate: StoredEstimate
 ) -> None:
-    """Raises `Conflict` where the key is in use; an expired key is free again."""
-    await connection.execute(insert(_ESTIMATE), _row(organisation, estimate))
-    if key is None:
-        return
-    expired = delete(_KEY).where(
-        _KEY.c.organisation_id == organisation,
-        _KEY.c.key == key.key,
-        _KEY.c.expires_at <= key.created_at,
-    )
-    await connection.execute(expired)
-    try:
-        await connection.execute(insert(_KEY), _row(organisation, key))
-    except IntegrityError as error:
-        raise Conflict("A request with this idempotency key has just been made.") from error
-
-
-def _row(organisation: str, record: StoredEstimate | IdempotencyKey) -> dict[str, object]:
-    return {"organisation_id": organisation, **msgspec.structs.asdict(record)}
+    row = {"organisation_id": organisation, **msgspec.structs.asdict(estimate)}
+    await connection.execute(insert(_ESTIMATE), row)
 
 
 async def get_estimate(
@@ -127,20 +93,3 @@ async def page_of_estimates(
     rows = (await connection.execute(query.limit(limit + 1))).mappings()
     found = tuple(EstimateSummary(**row) for row in rows)
     return found[:limit], len(found) > limit
-
-
-async def find_idempotency_key(
-    connection: AsyncConnection, organisation: str, key: str, now: datetime
-) -> IdempotencyKey | None:
-    """None too where the key has expired."""
-    query = select(*_columns(IdempotencyKey)).where(
-        _KEY.c.organisation_id == organisation, _KEY.c.key == key, _KEY.c.expires_at > now
-    )
-    row = (await connection.execute(query)).mappings().first()
-    return IdempotencyKey(**row) if row is not None else None
-
-
-async def delete_expired_keys(connection: AsyncConnection, organisation: str, now: datetime) -> int:
-    """How many there were."""
-    expired = delete(_KEY).where(_KEY.c.organisation_id == organisation, _KEY.c.expires_at <= now)
-    return (await connection.execute(expired)).rowcount

@@ -53,6 +53,13 @@ from filmbuild.pipeline.results.materials import (
     StockDrawn,
     SupplierOrder,
 )
+from filmbuild.pipeline.results.offer import (
+    Offer,
+    OfferLine,
+    OfferOption,
+    OfferTax,
+    PaymentStage,
+)
 from filmbuild.pipeline.results.price import CostLine, Price, TaxLine
 from filmbuild.pipeline.results.schedule import (
     AreaOpen,
@@ -120,9 +127,14 @@ __all__ = [
     "Mix",
     "MixingSheet",
     "MixingSheetDocument",
+    "Offer",
+    "OfferLine",
+    "OfferOption",
+    "OfferTax",
     "Operation",
     "PackLine",
     "PartAmount",
+    "PaymentStage",
     "Placer",
     "PlanBound",
     "PlanPoint",

@@ -1,0 +1,1 @@
+"""Who the service works for: the seller's data, the texts of its documents, its numbering."""

@@ -1,0 +1,1 @@
+"""Offers to customers: issued, accepted, documented and handed on to invoicing."""
