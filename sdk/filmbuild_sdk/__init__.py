@@ -5,7 +5,7 @@ What is sent and answered is in `filmbuild_sdk.models`; every call, as data, in
 """
 
 from filmbuild_sdk import calls, models
-from filmbuild_sdk.call import Call, Timeout
+from filmbuild_sdk.call import Call, Tagged, Timeout
 from filmbuild_sdk.client import DEFAULT_TIMEOUT, VERSION, AsyncClient, Client
 from filmbuild_sdk.errors import (
     ApiError,
@@ -69,6 +69,7 @@ __all__ = [
     "RateLimited",
     "Retries",
     "ServerError",
+    "Tagged",
     "Timeout",
     "TransportError",
     "Unauthorized",

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from enum import Enum
-from typing import Any, Generic, Self, TypeAlias, TypeVar
+from typing import Any, Generic, Self, TypeAlias, TypeVar, cast
 from urllib.parse import quote
 from uuid import uuid4
 
@@ -32,7 +32,8 @@ class Call(Generic[T]):
     """What is sent, and the type of what a success answers. Sending it twice sends the same.
 
     A body of bytes is sent as it is, as `media_type`; any other as JSON. What is accepted beside
-    JSON is answered as text.
+    JSON is answered as text or, where it is none, as bytes. `if_match` is the tag of the version
+    that is changed.
     """
 
     method: str
@@ -43,6 +44,7 @@ class Call(Generic[T]):
     media_type: str = JSON
     idempotency_key: str | None = None
     accept: str = JSON
+    if_match: str | None = None
 
     @property
     def repeatable(self) -> bool:
@@ -54,6 +56,8 @@ class Call(Generic[T]):
         headers = {"accept": f"{self.accept}, application/problem+json"}
         if self.body is not None:
             headers["content-type"] = self.media_type
+        if self.if_match is not None:
+            headers["if-match"] = self.if_match
         if self.idempotency_key is not None:
             headers["idempotency-key"] = f'"{self.idempotency_key}"'
         return headers
@@ -73,11 +77,21 @@ class Call(Generic[T]):
         if not httpx.codes.is_success(status):
             raise error_of(status, headers, content)
         try:
+            if self.answer in (bytes, type(None)):
+                return cast("T", content if self.answer is bytes else None)
             if self.accept != JSON:
                 return msgspec.convert(content.decode(), self.answer)
             return msgspec.json.decode(content, type=self.answer)
         except (msgspec.MsgspecError, UnicodeDecodeError) as error:
             raise DecodeError(str(error), status, headers, content) from error
+
+
+@dataclass(frozen=True, slots=True)
+class Tagged(Generic[T]):
+    """What was read, and the tag of its version, to be given as `if_match` when changing it."""
+
+    value: T
+    tag: str
 
 
 def query(**parameters: Any) -> dict[str, str]:  # noqa: ANN401 - text, numbers, dates, choices

@@ -237,6 +237,7 @@ def get_pack(
 def read_plan(
     content: bytes,
     *,
+    media_type: Choice[Literal["application/dxf", "image/vnd.dxf"]] = "application/dxf",
     layers: str | None = None,
     islands_layer: str | None = None,
     names_layer: str | None = None,
@@ -249,7 +250,7 @@ def read_plan(
         models.PlanReading,
         query=query(layers=layers, islands_layer=islands_layer, names_layer=names_layer, unit=unit),
         body=content,
-        media_type="application/dxf",
+        media_type=media_type,
     )
 
 

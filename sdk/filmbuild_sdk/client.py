@@ -11,7 +11,7 @@ from typing import Any, NoReturn, Self, TypeVar
 
 import httpx
 
-from filmbuild_sdk.call import UNCHANGED, Call, Timeout
+from filmbuild_sdk.call import UNCHANGED, Call, Tagged, Timeout
 from filmbuild_sdk.errors import ApiError, TransportError
 from filmbuild_sdk.methods import AsyncMethods, Methods
 from filmbuild_sdk.retries import DEFAULT_RETRIES, NO_RETRIES, Attempts, Retries
@@ -71,6 +71,10 @@ class Client(Methods):
 
     def send(self, call: Call[T], *, timeout: Timeout = UNCHANGED) -> T:
         """Raises FilmbuildError."""
+        return self.send_for_tag(call, timeout=timeout).value
+
+    def send_for_tag(self, call: Call[T], *, timeout: Timeout = UNCHANGED) -> Tagged[T]:
+        """The answer with its ETag, which is empty where it has none. Raises FilmbuildError."""
         attempts = Attempts(call, self._retries)
         while True:
             try:
@@ -81,12 +85,13 @@ class Client(Methods):
                     raise
             time.sleep(wait)
 
-    def _try(self, call: Call[T], timeout: Timeout) -> T:
+    def _try(self, call: Call[T], timeout: Timeout) -> Tagged[T]:
         try:
             answer = self._http.request(**self._requests.arguments(call, timeout))
         except httpx.RequestError as error:
             _fail(error)
-        return call.read(answer.status_code, answer.headers, answer.content)
+        value = call.read(answer.status_code, answer.headers, answer.content)
+        return Tagged(value, answer.headers.get("etag", ""))
 
     def close(self) -> None:
         if self._own:
@@ -125,6 +130,10 @@ class AsyncClient(AsyncMethods):
 
     async def send(self, call: Call[T], *, timeout: Timeout = UNCHANGED) -> T:
         """Raises FilmbuildError."""
+        return (await self.send_for_tag(call, timeout=timeout)).value
+
+    async def send_for_tag(self, call: Call[T], *, timeout: Timeout = UNCHANGED) -> Tagged[T]:
+        """The answer with its ETag, which is empty where it has none. Raises FilmbuildError."""
         attempts = Attempts(call, self._retries)
         while True:
             try:
@@ -135,12 +144,13 @@ class AsyncClient(AsyncMethods):
                     raise
             await asyncio.sleep(wait)
 
-    async def _try(self, call: Call[T], timeout: Timeout) -> T:
+    async def _try(self, call: Call[T], timeout: Timeout) -> Tagged[T]:
         try:
             answer = await self._http.request(**self._requests.arguments(call, timeout))
         except httpx.RequestError as error:
             _fail(error)
-        return call.read(answer.status_code, answer.headers, answer.content)
+        value = call.read(answer.status_code, answer.headers, answer.content)
+        return Tagged(value, answer.headers.get("etag", ""))
 
     async def close(self) -> None:
         if self._own:

@@ -357,6 +357,7 @@ class Methods(ABC):
         self,
         content: bytes,
         *,
+        media_type: Choice[Literal["application/dxf", "image/vnd.dxf"]] = "application/dxf",
         layers: str | None = None,
         islands_layer: str | None = None,
         names_layer: str | None = None,
@@ -373,6 +374,7 @@ class Methods(ABC):
         return self.send(
             calls.read_plan(
                 content,
+                media_type=media_type,
                 layers=layers,
                 islands_layer=islands_layer,
                 names_layer=names_layer,
@@ -1030,6 +1032,7 @@ class AsyncMethods(ABC):
         self,
         content: bytes,
         *,
+        media_type: Choice[Literal["application/dxf", "image/vnd.dxf"]] = "application/dxf",
         layers: str | None = None,
         islands_layer: str | None = None,
         names_layer: str | None = None,
@@ -1046,6 +1049,7 @@ class AsyncMethods(ABC):
         return await self.send(
             calls.read_plan(
                 content,
+                media_type=media_type,
                 layers=layers,
                 islands_layer=islands_layer,
                 names_layer=names_layer,

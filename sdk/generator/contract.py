@@ -7,6 +7,8 @@ from typing import Any, NamedTuple
 
 Json = dict[str, Any]
 JSON = "application/json"
+EVENTS = "text/event-stream"
+FORM = "application/x-www-form-urlencoded"
 # where the operation's own id would read badly as a method
 NAMES = {
     "calculateEstimate": "calculate",
@@ -19,6 +21,10 @@ NAMES = {
 
 # what a method's name ends in, where it asks for another media type than JSON
 SUFFIXES = {
+    "application/ld+json": "_linked_data",
+    "application/pdf": "_pdf",
+    "application/xml": "_xml",
+    "application/zip": "_archive",
     "image/svg+xml": "_drawing",
     "text/calendar": "_calendar",
     "text/csv": "_table",
@@ -36,7 +42,9 @@ class Parameter(NamedTuple):
 class Operation(NamedTuple):
     """One operation as it answers in one media type, `accept`.
 
-    `body` is the name of a component; `file` the media type of a body that is none.
+    `body` is the name of a component, sent as `media_type`; `files` are the media types of a body
+    that is none. `matched` ones need the tag of the version that they change. `answer` is None
+    where success has no content.
     """
 
     id: str
@@ -47,9 +55,11 @@ class Operation(NamedTuple):
     in_path: tuple[Parameter, ...]
     in_query: tuple[Parameter, ...]
     keyed: bool
+    matched: bool
     body: str | None
-    file: str | None
-    answer: Json
+    media_type: str
+    files: tuple[str, ...]
+    answer: Json | None
     accept: str
 
     @property
@@ -66,13 +76,13 @@ class Contract:
             _operation(method, path, one, media_type)
             for path, methods in document["paths"].items()
             for method, one in methods.items()
-            if JSON in _success(one)["content"]
-            for media_type in _success(one)["content"]
+            for media_type in _media_types(one)
         )
 
     def item(self, operation: Operation) -> Json | None:
         """The schema of one item, where the operation answers with a page of a list."""
-        properties = self.schemas.get(referred(operation.answer) or "", {}).get("properties", {})
+        name = referred(operation.answer) if operation.answer else None
+        properties = self.schemas.get(name or "", {}).get("properties", {})
         paged = any(one.name == "cursor" for one in operation.in_query)
         if not paged or not {"items", "next"} <= properties.keys():
             return None
@@ -82,7 +92,7 @@ class Contract:
     @cached_property
     def written(self) -> set[str]:
         """Types that callers make themselves; not the answers that are handed back as they came."""
-        answers = {name for one in self.operations if (name := referred(one.answer))}
+        answers = {name for one in self.operations if (name := referred(one.answer or {}))}
         bodies = [one.body for one in self.operations if one.body]
         return set(self._reached(bodies, answers))
 
@@ -90,7 +100,10 @@ class Contract:
     def used(self) -> tuple[str, ...]:
         """All types of bodies and answers, each after those that it is made of."""
         roots = [
-            name for one in self.operations for name in (one.body, *references(one.answer)) if name
+            name
+            for one in self.operations
+            for name in (one.body, *references(one.answer or {}))
+            if name
         ]
         return tuple(self._reached(sorted(roots), set()))
 
@@ -143,22 +156,36 @@ def _walk(schema: Any) -> Iterator[Json]:  # noqa: ANN401 - any JSON value
             yield from _walk(one)
 
 
+def _media_types(one: Json) -> list[str]:
+    """Of the operations that answer with JSON: each, but what is sent without end."""
+    content = _success(one)["content"]
+    if not content:
+        return [JSON]
+    return [kind for kind in content if JSON in content and kind != EVENTS]
+
+
 def _operation(method: str, path: str, one: Json, accept: str) -> Operation:
     parameters = one.get("parameters", [])
-    bodies = one.get("requestBody", {}).get("content", {})
-    body = bodies.get(JSON, {}).get("schema")
-    answer = _success(one)["content"][accept]["schema"]
+    bodies: Json = one.get("requestBody", {}).get("content", {})
+    described = next(
+        (kind for kind, each in bodies.items() if referred(each["schema"]) and kind != FORM), None
+    )
+    answer = _success(one)["content"].get(accept, {}).get("schema")
+    titled = one if accept == JSON or answer is None else {**answer, "summary": answer["title"]}
+    headers = {each["name"].lower() for each in parameters if each["in"] == "header"}
     return Operation(
         id=one["operationId"],
         method=method.upper(),
         path=path,
-        summary=one["summary"] if accept == JSON else answer["title"],
-        description=one.get("description", "") if accept == JSON else answer["description"],
+        summary=titled["summary"],
+        description=titled.get("description", ""),
         in_path=_parameters(parameters, "path"),
         in_query=_parameters(parameters, "query"),
-        keyed=any(each["name"].lower() == "idempotency-key" for each in parameters),
-        body=referred(body) if body else None,
-        file=next(iter(bodies), None) if body is None else None,
+        keyed="idempotency-key" in headers,
+        matched="if-match" in headers,
+        body=referred(bodies[described]["schema"]) if described else None,
+        media_type=described or JSON,
+        files=() if described else tuple(bodies),
         answer=answer,
         accept=accept,
     )

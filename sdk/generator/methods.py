@@ -35,6 +35,8 @@ class _Writer:
         self._types = Types(contract)
 
     def answer(self, operation: Operation) -> str:
+        if operation.answer is None:
+            return "None"
         name = referred(operation.answer)
         return f"models.{name}" if name else self._types.of(operation.answer, written=False)
 
@@ -43,9 +45,13 @@ class _Writer:
         first = [f"{one.name}: str" for one in operation.in_path]
         if operation.body:
             first.append(f"request: models.{operation.body}")
-        if operation.file:
+        if operation.files:
             first.append("content: bytes")
-        named = [self._parameter(one) for one in operation.in_query]
+        named = ["if_match: str"] if operation.matched else []
+        if len(operation.files) > 1:
+            words = ", ".join(map(repr, operation.files))
+            named.append(f"media_type: Choice[Literal[{words}]] = {operation.files[0]!r}")
+        named += [self._parameter(one) for one in operation.in_query]
         if operation.keyed:
             named.append("idempotency_key: str | None = None")
         named += more
@@ -57,16 +63,21 @@ class _Writer:
 
     def call(self, operation: Operation) -> str:
         answer = self.answer(operation)
-        arguments = [repr(operation.method), _path(operation), answer]
+        arguments = [repr(operation.method), _path(operation), _runtime(answer)]
         if operation.in_query:
             given = ", ".join(f"{one.name}={one.name}" for one in operation.in_query)
             arguments.append(f"query=query({given})")
         if operation.body:
             arguments.append("body=request")
-        if operation.file:
-            arguments += ["body=content", f"media_type={operation.file!r}"]
+        if operation.media_type != JSON:
+            arguments.append(f"media_type={operation.media_type!r}")
+        if operation.files:
+            kind = "media_type" if len(operation.files) > 1 else repr(operation.files[0])
+            arguments += ["body=content", f"media_type={kind}"]
         if operation.accept != JSON:
             arguments.append(f"accept={operation.accept!r}")
+        if operation.matched:
+            arguments.append("if_match=if_match")
         if operation.keyed:
             arguments.append("idempotency_key=key(idempotency_key)")
         return (
@@ -125,6 +136,10 @@ def methods_module(contract: Contract) -> str:
     return imports(body) + METHODS_HEAD + body
 
 
+def _runtime(answer: str) -> str:
+    return "type(None)" if answer == "None" else answer
+
+
 def _path(operation: Operation) -> str:
     if not operation.in_path:
         return repr(operation.path)
@@ -135,6 +150,7 @@ def _path(operation: Operation) -> str:
 
 def _passed(operation: Operation) -> str:
     positional = [one.name for one in operation.in_path] + ["request"] * bool(operation.body)
-    positional += ["content"] * bool(operation.file)
-    named = [one.name for one in operation.in_query] + ["idempotency_key"] * operation.keyed
+    positional += ["content"] * bool(operation.files)
+    named = ["if_match"] * operation.matched + ["media_type"] * (len(operation.files) > 1)
+    named += [one.name for one in operation.in_query] + ["idempotency_key"] * operation.keyed
     return ", ".join([*positional, *(f"{name}={name}" for name in named)])

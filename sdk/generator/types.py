@@ -60,6 +60,8 @@ class Types:
 
     def _by_type(self, schema: Json, *, written: bool) -> str:
         kind = schema.get("type")
+        if "contentMediaType" in schema:
+            return "bytes"
         if kind == "array":
             return self._array(schema, written=written)
         if kind == "object":

@@ -47,6 +47,7 @@ _REQUEST_ID: Json = {
     "schema": {"type": "string"},
 }
 
+_BINARY = frozenset({"application/pdf", "application/zip"})
 _VARY = "`Accept`: the answer has several representations, and that header chooses."
 
 
@@ -218,7 +219,9 @@ def _representations(operation: AnyOperation, shown: dict[str, Json]) -> Json:
     content: Json = {}
     for one in operation.representations:
         kind = one.media_type.partition(";")[0]
-        schema = {"type": "string", "title": one.summary, "description": one.description}
+        # bytes are no JSON type: by OpenAPI 3.1 their media type alone says what they are
+        form = {"contentMediaType": kind} if kind in _BINARY else {"type": "string"}
+        schema = {**form, "title": one.summary, "description": one.description}
         content[kind] = {"schema": schema}
         if kind in shown:
             content[kind]["examples"] = shown[kind]

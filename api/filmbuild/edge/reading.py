@@ -7,6 +7,7 @@ from typing import Any
 from litestar.types import HTTPScope, Receive
 
 from filmbuild.edge.decoding import decode
+from filmbuild.edge.forms import FORM, json_of
 from filmbuild.edge.negotiation import negotiate
 from filmbuild.edge.operations import AnyOperation, Call, Header, Stream
 from filmbuild.edge.query import read_query
@@ -38,7 +39,7 @@ async def read_call(
     _check_headers(operation.headers, headers)
     if operation.body is None:
         return Call(path, query, None, b"", headers, media_type)
-    _check_content_type(operation, headers.get("content-type", ""))
+    _check_content_type(operation, headers)
     if headers.get("content-encoding", "identity").lower() != "identity":
         raise UnsupportedMediaType("Send the body without a content encoding.")
     limit = operation.body_limit or body_limit
@@ -46,14 +47,21 @@ async def read_call(
     if operation.body is Stream:
         return Call(path, query, Stream(pieces), b"", headers, media_type)
     content = b"".join([piece async for piece in pieces])
-    body = content if operation.body is bytes else decode(operation.body, content, max_bytes=limit)
+    if operation.body is bytes:
+        return Call(path, query, content, content, headers, media_type)
+    text = json_of(content) if _kind(headers) == FORM else content
+    body = decode(operation.body, text, max_bytes=limit)
     return Call(path, query, body, content, headers, media_type)
 
 
-def _check_content_type(operation: AnyOperation, given: str) -> None:
-    kind, semicolon, more = given.partition(";")
+def _kind(headers: dict[str, str]) -> str:
+    return headers.get("content-type", "").partition(";")[0].strip().lower()
+
+
+def _check_content_type(operation: AnyOperation, headers: dict[str, str]) -> None:
+    _, semicolon, more = headers.get("content-type", "").partition(";")
     listed = " or ".join(operation.body_media_types)
-    if kind.strip().lower() not in operation.body_media_types:
+    if _kind(headers) not in operation.body_media_types:
         raise UnsupportedMediaType(f"Send the body as {listed}.")
     if operation.body not in (bytes, Stream) and not _CHARSET.fullmatch(semicolon + more):
         raise UnsupportedMediaType(f"Send the body as {listed} in UTF-8.")
