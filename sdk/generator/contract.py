@@ -9,6 +9,7 @@ Json = dict[str, Any]
 JSON = "application/json"
 EVENTS = "text/event-stream"
 FORM = "application/x-www-form-urlencoded"
+COMMON = "common"
 # where the operation's own id would read badly as a method
 NAMES = {
     "calculateEstimate": "calculate",
@@ -48,6 +49,7 @@ class Operation(NamedTuple):
     """
 
     id: str
+    tag: str
     method: str
     path: str
     summary: str
@@ -106,6 +108,33 @@ class Contract:
             if name
         ]
         return tuple(self._reached(sorted(roots), set()))
+
+    @cached_property
+    def groups(self) -> dict[str, tuple[Operation, ...]]:
+        """The operations by the name of their module, which is their tag."""
+        found: dict[str, list[Operation]] = {}
+        for one in self.operations:
+            found.setdefault(one.tag.replace("-", "_"), []).append(one)
+        return {name: tuple(found[name]) for name in sorted(found)}
+
+    @cached_property
+    def places(self) -> dict[str, str]:
+        """The module of each type: that of its operations, or a common one where they are of several.
+
+        What a common type is made of is common too, so that modules do not import each other in a
+        circle.
+        """
+        users: dict[str, set[str]] = {}
+        for group, operations in self.groups.items():
+            roots = [
+                name
+                for one in operations
+                for name in (one.body, *references(one.answer or {}))
+                if name
+            ]
+            for name in self._reached(roots, set()):
+                users.setdefault(name, set()).add(group)
+        return {name: min(groups) if len(groups) == 1 else COMMON for name, groups in users.items()}
 
     @cached_property
     def tags(self) -> dict[str, tuple[str, str]]:
@@ -175,6 +204,7 @@ def _operation(method: str, path: str, one: Json, accept: str) -> Operation:
     headers = {each["name"].lower() for each in parameters if each["in"] == "header"}
     return Operation(
         id=one["operationId"],
+        tag=one["tags"][0],
         method=method.upper(),
         path=path,
         summary=titled["summary"],

@@ -1,30 +1,20 @@
 """The modules of the calls and of the clients' methods: a function for every operation."""
 
 import re
-from collections.abc import Callable
 
 from generator.contract import JSON, Contract, Operation, Parameter, referred
 from generator.models import docstring, imports
 from generator.types import Types
 
 TIMEOUT = "timeout: Timeout = UNCHANGED"
+FUTURE = "from __future__ import annotations\n\n"
 METHODS_HEAD = """
-from abc import ABC, abstractmethod
-from typing import TypeVar
-
-from filmbuild_sdk.call import UNCHANGED, Call, Timeout
-from filmbuild_sdk.paging import AsyncPages, Pages
-
-T = TypeVar("T")
-
+from filmbuild_sdk.call import UNCHANGED, Timeout
+from filmbuild_sdk.sending import AsyncSender, Sender
 """
 CLASS_HEAD = '''
-class {name}(ABC):
-    """{text}"""
-
-    @abstractmethod
-    {define} send(self, call: Call[T], *, timeout: Timeout = UNCHANGED) -> T:
-        """Raises FilmbuildError."""
+class {name}({base}):
+    """The calls about {tag}."""
 
 '''
 
@@ -106,34 +96,54 @@ class _Writer:
         )
 
 
-def calls_module(contract: Contract) -> str:
+def calls_modules(contract: Contract) -> dict[str, str]:
     writer = _Writer(contract)
-    body = "\n\n".join(writer.call(one) for one in contract.operations)
+    return {name: _calls(writer, group) for name, group in contract.groups.items()}
+
+
+def _calls(writer: _Writer, group: tuple[Operation, ...]) -> str:
+    body = "\n\n".join(writer.call(one) for one in group)
     helpers = [name for name in ("Call", "key", "path", "query") if re.search(rf"\b{name}\(", body)]
     own = f"from filmbuild_sdk.call import {', '.join(helpers)}\n"
-    return f"{imports(body)}{own}\n\n{body}"
+    return f"{FUTURE}{imports(body)}{own}\n\n{body}"
 
 
-def methods_module(contract: Contract) -> str:
+def methods_modules(contract: Contract) -> dict[str, str]:
     writer = _Writer(contract)
+    return {name: _methods(writer, name, group) for name, group in contract.groups.items()}
 
-    def whole(head: str, write: Callable[[Operation], str]) -> str:
-        return head + "\n".join(write(one) for one in contract.operations)
 
-    body = whole(
-        CLASS_HEAD.format(
-            name="Methods", text="One method for each call; `send` waits.", define="def"
-        ),
-        lambda one: writer.method(one, wait=False),
-    ) + whole(
-        CLASS_HEAD.format(
-            name="AsyncMethods",
-            text="One method for each call; `send` is awaited.",
-            define="async def",
-        ),
-        lambda one: writer.method(one, wait=True),
+def _methods(writer: _Writer, name: str, group: tuple[Operation, ...]) -> str:
+    classes = (
+        CLASS_HEAD.format(name=class_name(name, wait=wait), base=_base(wait=wait), tag=group[0].tag)
+        + "\n".join(writer.method(one, wait=wait) for one in group)
+        for wait in (False, True)
     )
-    return imports(body) + METHODS_HEAD + body
+    body = "\n".join(classes)
+    pages = [one for one in ("AsyncPages", "Pages") if re.search(rf"\b{one}\(", body)]
+    own = f"from filmbuild_sdk.paging import {', '.join(pages)}\n" if pages else ""
+    return FUTURE + imports(body) + METHODS_HEAD + own + body
+
+
+def all_methods(contract: Contract) -> str:
+    """The module of the two classes that have every method."""
+    lines = [FUTURE]
+    for name in contract.groups:
+        both = ", ".join(class_name(name, wait=wait) for wait in (False, True))
+        lines.append(f"from filmbuild_sdk.methods.{name} import {both}\n")
+    for wait, text in ((False, "`send` waits"), (True, "`send` is awaited")):
+        bases = ", ".join(class_name(name, wait=wait) for name in contract.groups)
+        name = "AsyncMethods" if wait else "Methods"
+        lines.append(f'class {name}({bases}):\n    """One method for each call; {text}."""\n\n')
+    return "\n".join(lines)
+
+
+def class_name(group: str, *, wait: bool) -> str:
+    return ("Async" if wait else "") + group.title().replace("_", "") + "Methods"
+
+
+def _base(*, wait: bool) -> str:
+    return "AsyncSender" if wait else "Sender"
 
 
 def _runtime(answer: str) -> str:

@@ -6,7 +6,7 @@ import re
 import textwrap
 from collections.abc import Callable, Iterator
 
-from generator.contract import Contract, Json
+from generator.contract import Contract, Json, references
 from generator.types import Types, is_model
 
 LONGEST_COMMENT = 50
@@ -32,12 +32,48 @@ IMPORTS = {
 }
 
 
-def models_module(contract: Contract) -> str:
+def models_modules(contract: Contract) -> dict[str, str]:
+    """By module name: the types of each group of operations, and those that several share."""
     types = Types(contract)
-    names = [name for name in contract.used if is_model(contract.schemas[name])]
+    members: dict[str, list[str]] = {}
+    for name in contract.used:
+        if is_model(contract.schemas[name]):
+            members.setdefault(contract.places[name], []).append(name)
+    return {group: _module(members[group], contract, types) for group in sorted(members)}
+
+
+def _module(names: list[str], contract: Contract, types: Types) -> str:
     classes = "\n\n".join(_class(name, contract, types) for name in names)
-    listed = "".join(f"    {name!r},\n" for name in sorted(names))
-    return f"{imports(classes)}\n__all__ = [\n{listed}]\n\n{classes}\n"
+    used = sorted(
+        {
+            other
+            for name in names
+            for other in references(contract.schemas[name])
+            if other not in names and is_model(contract.schemas[other])
+        }
+    )
+    # resolved when a struct is first decoded into, so type checkers alone do not suffice
+    borrowed = (
+        f"from filmbuild_sdk.models.{contract.places[name]} import {name}\n" for name in used
+    )
+    return f"{imports(classes)}{''.join(borrowed)}\n{classes}\n"
+
+
+def lazy_package(package: str, places: dict[str, str]) -> str:
+    """A package whose names are loaded, each with its module, when they are first asked for."""
+    shown = "".join(
+        f"    from filmbuild_sdk.{package}.{place} import {name}\n"
+        for name, place in sorted(places.items())
+    )
+    listed = "".join(f"    {name!r},\n" for name in sorted(places))
+    held = "".join(f"    {name!r}: {place!r},\n" for name, place in sorted(places.items()))
+    return (
+        "from typing import TYPE_CHECKING\n"
+        "from filmbuild_sdk.lazily import loader\n\n"
+        f"if TYPE_CHECKING:\n{shown}"
+        f"else:\n    __getattr__ = loader(\n        __name__, {{{held}}}\n    )\n\n"
+        f"__all__ = [\n{listed}]\n"
+    )
 
 
 def imports(code: str) -> str:

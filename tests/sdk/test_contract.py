@@ -40,11 +40,7 @@ def described() -> dict[tuple[str, str, str], dict[str, Any]]:
 
 
 def functions() -> dict[str, Callable[..., Call[Any]]]:
-    return {
-        name: one
-        for name, one in vars(calls).items()
-        if inspect.isfunction(one) and one.__module__ == calls.__name__
-    }
+    return {name: getattr(calls, name) for name in calls.__all__}
 
 
 def made_by(function: Callable[..., Call[Any]]) -> Call[Any]:
@@ -145,7 +141,7 @@ def test_a_contract_that_has_moved_on_is_noticed(tmp_path: Path) -> None:
     moved.write_text(json.dumps(document))
     done = generate("--check", "--contract", str(moved))
     assert done.returncode == 1
-    assert "models.py" in done.stderr
+    assert "models" in done.stderr
     assert "calls.py" not in done.stderr
 
 

@@ -1,0 +1,26 @@
+"""All calls as methods.
+
+Generated from openapi/openapi.json by sdk/generate.py: change those, not this.
+"""
+
+from __future__ import annotations
+
+from filmbuild_sdk.methods.catalogue import AsyncCatalogueMethods, CatalogueMethods
+from filmbuild_sdk.methods.estimates import AsyncEstimatesMethods, EstimatesMethods
+from filmbuild_sdk.methods.rules import AsyncRulesMethods, RulesMethods
+from filmbuild_sdk.methods.service import AsyncServiceMethods, ServiceMethods
+from filmbuild_sdk.methods.stages import AsyncStagesMethods, StagesMethods
+
+
+class Methods(CatalogueMethods, EstimatesMethods, RulesMethods, ServiceMethods, StagesMethods):
+    """One method for each call; `send` waits."""
+
+
+class AsyncMethods(
+    AsyncCatalogueMethods,
+    AsyncEstimatesMethods,
+    AsyncRulesMethods,
+    AsyncServiceMethods,
+    AsyncStagesMethods,
+):
+    """One method for each call; `send` is awaited."""

@@ -1,0 +1,66 @@
+"""The calls as methods of the clients: service.
+
+Generated from openapi/openapi.json by sdk/generate.py: change those, not this.
+"""
+
+# ruff: noqa: ASYNC109, D404 - the contract's words, and the HTTP client's timeout
+
+from __future__ import annotations
+
+from typing import Any
+
+from filmbuild_sdk import calls, models
+from filmbuild_sdk.call import UNCHANGED, Timeout
+from filmbuild_sdk.sending import AsyncSender, Sender
+
+
+class ServiceMethods(Sender):
+    """The calls about service."""
+
+    def health(self, *, timeout: Timeout = UNCHANGED) -> models.Health:
+        """Whether the process is up.
+
+        Reads nothing and asks nothing of anyone else.
+        """
+        return self.send(calls.health(), timeout=timeout)
+
+    def contract(self, *, timeout: Timeout = UNCHANGED) -> dict[str, Any]:
+        """This contract, as an OpenAPI 3.1 document.
+
+        What every operation takes and answers, for machines.
+        """
+        return self.send(calls.contract(), timeout=timeout)
+
+    def readiness(self, *, timeout: Timeout = UNCHANGED) -> models.Readiness:
+        """Whether the service can do its work.
+
+        The database answers and is at the newest migration, and a catalogue is loaded. Otherwise a
+        problem says which of them is missing.
+        """
+        return self.send(calls.readiness(), timeout=timeout)
+
+
+class AsyncServiceMethods(AsyncSender):
+    """The calls about service."""
+
+    async def health(self, *, timeout: Timeout = UNCHANGED) -> models.Health:
+        """Whether the process is up.
+
+        Reads nothing and asks nothing of anyone else.
+        """
+        return await self.send(calls.health(), timeout=timeout)
+
+    async def contract(self, *, timeout: Timeout = UNCHANGED) -> dict[str, Any]:
+        """This contract, as an OpenAPI 3.1 document.
+
+        What every operation takes and answers, for machines.
+        """
+        return await self.send(calls.contract(), timeout=timeout)
+
+    async def readiness(self, *, timeout: Timeout = UNCHANGED) -> models.Readiness:
+        """Whether the service can do its work.
+
+        The database answers and is at the newest migration, and a catalogue is loaded. Otherwise a
+        problem says which of them is missing.
+        """
+        return await self.send(calls.readiness(), timeout=timeout)
