@@ -1,12 +1,21 @@
 """Quantities, money and the words of the models."""
 
 import datetime as dt
+import re
 from decimal import Decimal
-from typing import TYPE_CHECKING, Annotated, TypeVar
+from fractions import Fraction
+from typing import TYPE_CHECKING, Annotated, Protocol, TypeVar
 
 from msgspec import Meta, Struct
 
 Moment = Annotated[dt.datetime, Meta(tz=True)]
+
+_FEET_AND_INCHES = re.compile(
+    r"(?P<sign>-)?\s*"
+    r"(?:(?P<feet>[0-9]+(?:\.[0-9]+)?)\s*(?:ft|'))?\s*"
+    r"(?:(?:(?P<inches>[0-9]+(?:\.[0-9]+)?)(?:[\s-]+|(?=\s*(?:in|\"))))?"
+    r"(?P<part>[0-9]+/[0-9]+)?\s*(?:in|\"))?"
+)
 
 if TYPE_CHECKING:
     W = TypeVar("W")
@@ -46,6 +55,74 @@ class Input(Struct, frozen=True, kw_only=True, omit_defaults=True, repr_omit_def
 
 class Answer(Struct, frozen=True, kw_only=True):
     """Base of what is answered: fields that this version does not know are passed over."""
+
+
+class Measured(Protocol):
+    """A quantity of the pint library, which need not be installed."""
+
+    @property
+    def magnitude(self) -> object: ...
+    @property
+    def units(self) -> object: ...
+
+
+# units of pint, by the names that it writes out, as the service writes them
+_UNITS = {
+    "meter": "m",
+    "centimeter": "cm",
+    "millimeter": "mm",
+    "micrometer": "um",
+    "foot": "ft",
+    "inch": "in",
+    "yard": "yd",
+    "thou": "mil",
+    "meter ** 2": "m2",
+    "foot ** 2": "ft2",
+    "yard ** 2": "yd2",
+    "inch ** 2": "in2",
+    "meter ** 3": "m3",
+    "liter": "L",
+    "milliliter": "mL",
+    "gallon": "gal",
+    "kilogram": "kg",
+    "gram": "g",
+    "pound": "lb",
+    "degree_Celsius": "degC",
+    "degree_Fahrenheit": "degF",
+    "kelvin": "K",
+    "pound / gallon": "lb/gal",
+    "kilogram / liter": "kg/L",
+    "kilogram / meter ** 3": "kg/m3",
+    "foot ** 2 / gallon": "ft2/gal",
+    "meter ** 2 / liter": "m2/L",
+}
+
+
+def quantity(value: Measured) -> Quantity:
+    """A quantity of pint as the service reads it. Raises ValueError for a unit that it does not."""
+    name = format(value.units, "D")
+    unit = _UNITS.get(name)
+    if unit is None:
+        raise ValueError(f"convert {name} first, to one of: {', '.join(_UNITS)}")
+    return Quantity(float(str(value.magnitude)), unit)
+
+
+def ft(text: str) -> Quantity:
+    r"""Feet and inches as they are said: "24 ft 6 in", "24' 6 1/2 in", "6 in", "-3 ft".
+
+    Raises ValueError for any other text.
+    """
+    found = _FEET_AND_INCHES.fullmatch(text.strip())
+    if found is None or not (found["feet"] or found["inches"] or found["part"]):
+        raise ValueError(f"{text!r} is not feet and inches such as 24 ft 6 1/2 in")
+    whole = Fraction(found["inches"] or 0)
+    if found["part"]:
+        over, under = found["part"].split("/")
+        if not int(under):
+            raise ValueError(f"{text!r} divides by zero")
+        whole += Fraction(int(over), int(under))
+    total = Fraction(found["feet"] or 0) + whole / 12
+    return Quantity(float(-total if found["sign"] else total), "ft")
 
 
 def feet(feet: float, inches: float = 0) -> Quantity:
