@@ -20,7 +20,7 @@ from filmbuild.db import migrate
 from filmbuild.edge.examples import Example
 
 FOLDER = Path(filmbuild.__file__).parent / "examples"
-FIRST = ("createEstimate",)
+FIRST = ("createEstimate", "reviseEstimate")
 """Operations whose records others show or change, in the order in which they are sent."""
 LAST: tuple[str, ...] = ()
 """Operations after which a record is no longer what others show."""

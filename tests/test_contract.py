@@ -19,6 +19,7 @@ from filmbuild.edge.openapi import text_of
 PUBLISHED = Path(__file__).parents[1] / "openapi" / "openapi.json"
 OPERATIONS = {
     "calculateEstimate",
+    "compareEstimateRevisions",
     "compareEstimates",
     "computeLabour",
     "computeMaterials",
@@ -32,6 +33,7 @@ OPERATIONS = {
     "getDocumentation",
     "getDocumentationStyle",
     "getEstimate",
+    "getEstimateRevision",
     "getHealth",
     "getPack",
     "getProduct",
@@ -43,6 +45,7 @@ OPERATIONS = {
     "getTaxRule",
     "listCatalogueRevisions",
     "listConsumableRules",
+    "listEstimateRevisions",
     "listEstimates",
     "listPacks",
     "listProducts",
@@ -53,6 +56,8 @@ OPERATIONS = {
     "listTaxRules",
     "planPurchases",
     "readPlan",
+    "recomputeEstimateRevision",
+    "reviseEstimate",
     "writeLoadingList",
     "writeMixingSheet",
 }

@@ -18,10 +18,12 @@ from filmbuild.edge.http import handlers, routing_failed
 from filmbuild.edge.openapi import Json, document
 from filmbuild.edge.operations import AnyOperation
 from filmbuild.estimates.purchase_routes import purchase_operations
-from filmbuild.estimates.routes import estimate_operations, stage_operations
+from filmbuild.estimates.routes import stage_operations
 from filmbuild.estimates.rulebook import rule_operations
 from filmbuild.estimates.service import EstimateService
 from filmbuild.estimates.sheet_routes import explanation_operations, sheet_operations
+from filmbuild.estimates.stages import Stages
+from filmbuild.estimates.stored_routes import estimate_operations
 from filmbuild.pipeline.estimate import ENGINE_VERSION
 from filmbuild.plans.routes import plan_operations
 from filmbuild.settings import Settings
@@ -110,11 +112,11 @@ def _operations(database: Database) -> tuple[AnyOperation, ...]:
     service = EstimateService(database, snapshots)
     features = (
         *plan_operations(),
-        *stage_operations(service),
+        *stage_operations(Stages(snapshots)),
         *sheet_operations(snapshots),
         *purchase_operations(snapshots),
         *explanation_operations(snapshots),
-        *estimate_operations(service),
+        *estimate_operations(service, snapshots),
         *catalogue_operations(database, snapshots),
         *rule_operations(),
         *state_operations(readiness_check(database, snapshots)),

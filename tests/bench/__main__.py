@@ -1,4 +1,4 @@
-"""Every benchmark, one after another: `python tests/bench [http|growth|packs ...]`.
+"""Every benchmark, one after another: `python tests/bench [http|growth|packs|stored ...]`.
 
 Prints one JSON line for each figure, then the same as a table. Figures are ratios measured side by
 side in one run where they can be; absolute ones hold for this machine in this minute.
@@ -7,17 +7,19 @@ side in one run where they can be; absolute ones hold for this machine in this m
 import importlib
 import json
 import sys
+from pathlib import Path
 
 from rich.console import Console
 from rich.table import Table
 
-NAMES = ("http", "growth", "packs")
+NAMES = ("http", "growth", "packs", "stored")
 
 
 def main(chosen: list[str]) -> None:
     unknown = sorted(set(chosen) - set(NAMES))
     if unknown:
         raise SystemExit(f"no benchmark named {', '.join(unknown)}; there are {', '.join(NAMES)}")
+    sys.path.append(str(Path(__file__).parents[1]))  # where the tests' database server is
     table = Table("figure", "value", "unit")
     for name in chosen or NAMES:
         for figure in importlib.import_module(f"bench_{name}").figures():

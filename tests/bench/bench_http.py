@@ -26,12 +26,12 @@ def figures() -> list[dict[str, Any]]:
     """Rounds alternate, so that both routes meet the same machine; figures are medians."""
     body = reference.request(AREAS)
     with tempfile.TemporaryDirectory() as folder:
-        port = _free_port()
+        port = free_port()
         served = Path(__file__).parent / "served.py"
         command = [sys.executable, str(served), folder, str(port)]
         with subprocess.Popen(command) as server:
             try:
-                _wait(port, server)
+                wait(port, server)
                 return asyncio.run(_measure(port, body))
             finally:
                 server.terminate()
@@ -66,14 +66,14 @@ def _figure(name: str, value: float, unit: str) -> dict[str, Any]:
     return {"name": name, "value": value, "unit": unit}
 
 
-def _free_port() -> int:
+def free_port() -> int:
     with socket.socket() as listener:
         listener.bind(("127.0.0.1", 0))
         port: int = listener.getsockname()[1]
         return port
 
 
-def _wait(port: int, server: subprocess.Popen[bytes]) -> None:
+def wait(port: int, server: subprocess.Popen[bytes]) -> None:
     until = time.monotonic() + READY_WITHIN
     while time.monotonic() < until:
         if server.poll() is not None:

@@ -3,7 +3,9 @@
 import asyncio
 from pathlib import Path
 
+import msgspec
 import reference
+from sqlalchemy import make_url
 
 from filmbuild.catalogue import loader, wire
 from filmbuild.catalogue.organisation import ORGANISATION
@@ -16,9 +18,12 @@ from filmbuild.pipeline.specification import Catalogue
 from filmbuild.settings import Settings, read
 
 
-def prepare(folder: str) -> tuple[Settings, Catalogue]:
+def prepare(folder: str, url: str | None = None) -> tuple[Settings, Catalogue]:
+    """In the folder, unless another database is named."""
     Path(folder).mkdir(parents=True, exist_ok=True)
     settings = read({"FILMBUILD_DATA_FOLDER": folder})
+    if url is not None:
+        settings = msgspec.structs.replace(settings, database_url=make_url(url))
     migrate.upgrade(settings.database_url)
     return settings, asyncio.run(_catalogue(settings))
 
@@ -28,6 +33,6 @@ async def _catalogue(settings: Settings) -> Catalogue:
     try:
         await loader.load(database, ORGANISATION, wire.read(wire.demo()), "benchmark")
         job = decode(EstimateRequest, reference.request(1)).job
-        return await catalogue_for(CatalogueSnapshots(database), job, None)
+        return await catalogue_for(CatalogueSnapshots(database), ORGANISATION, job, None)
     finally:
         await database.dispose()

@@ -1,6 +1,7 @@
 """The application under load: the product's own, and one route that only decodes and encodes.
 
-Run by `bench_http` in a process of its own: `python served.py DATABASE_FOLDER PORT`.
+Run by `bench_http` and `bench_stored` in a process of its own:
+`python served.py DATABASE_FOLDER PORT [DATABASE_URL]`.
 """
 
 import sys
@@ -21,8 +22,8 @@ ECHO = "/bench/decode-and-encode"
 AREAS = 12
 
 
-def main(folder: str, port: str) -> None:
-    settings, catalogue = prepare(folder)
+def main(folder: str, port: str, url: str | None = None) -> None:
+    settings, catalogue = prepare(folder, url)
     asked = decode(EstimateRequest, reference.request(AREAS))
     document = estimate_document(asked, catalogue)
 

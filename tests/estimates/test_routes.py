@@ -13,7 +13,7 @@ import pytest
 from serving import Client, NewDatabase, serving
 
 from filmbuild.app import LARGEST_BODY_BYTES
-from filmbuild.estimates.service import LONG_BODY_BYTES
+from filmbuild.estimates.stages import LONG_BODY_BYTES
 
 STAGES = ("takeoff", "materials", "labour", "schedule")
 COMPUTING = ("/v1/materials", "/v1/labour", "/v1/schedule", "/v1/calculations", "/v1/estimates")

@@ -2,7 +2,6 @@
 
 from datetime import date
 
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.catalogue.snapshot import CatalogueSnapshot, CatalogueSnapshots
 from filmbuild.errors import Fault, InvalidInput, NotFound
 from filmbuild.pipeline.job import Job
@@ -10,22 +9,28 @@ from filmbuild.pipeline.specification import Catalogue
 
 
 async def catalogue_for(
-    snapshots: CatalogueSnapshots, job: Job, revision: int | None, priced_on: date | None = None
+    snapshots: CatalogueSnapshots,
+    organisation: str,
+    job: Job,
+    revision: int | None,
+    priced_on: date | None = None,
 ) -> Catalogue:
     """Raises InvalidInput at /catalogue_revision, and Unavailable before any was loaded.
 
     `priced_on` is the day of the document handed in, which holds unless the job names another.
     """
-    snapshot = await _snapshot(snapshots, revision)
+    snapshot = await _snapshot(snapshots, organisation, revision)
     return snapshot.priced(job.currency, _pricing_day(job, snapshot, priced_on))
 
 
-async def _snapshot(snapshots: CatalogueSnapshots, revision: int | None) -> CatalogueSnapshot:
-    current = await snapshots.current(ORGANISATION)
+async def _snapshot(
+    snapshots: CatalogueSnapshots, organisation: str, revision: int | None
+) -> CatalogueSnapshot:
+    current = await snapshots.current(organisation)
     if revision is None or revision == current.revision:
         return current
     try:
-        return await snapshots.at(ORGANISATION, revision)
+        return await snapshots.at(organisation, revision)
     except NotFound as missing:
         detail = f"{missing.detail} Its revisions are 1 to {current.revision}."
         fault = Fault("/catalogue_revision", "unknown-revision", detail)

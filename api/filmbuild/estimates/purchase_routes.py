@@ -18,7 +18,9 @@ def purchase_operations(snapshots: CatalogueSnapshots) -> tuple[AnyOperation, ..
         request, first = call.body, call.body.jobs[0]
         job = msgspec.structs.replace(first.job, priced_on=request.priced_on or first.job.priced_on)
         earlier = None if first.materials is None else first.materials.priced_on
-        catalogue = await catalogue_for(snapshots, job, request.catalogue_revision, earlier)
+        catalogue = await catalogue_for(
+            snapshots, call.caller.organisation, job, request.catalogue_revision, earlier
+        )
         return Answer(encode(papers.purchase_list_document(request, catalogue), request.units))
 
     return (

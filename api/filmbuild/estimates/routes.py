@@ -1,23 +1,17 @@
-"""The operations that compute, and those that keep what was computed."""
+"""The operations that compute and keep nothing."""
 
 from collections.abc import Awaitable, Callable
 from typing import TypeVar
 
-from filmbuild.edge import paging
-from filmbuild.edge.encoding import encode
 from filmbuild.edge.operations import (
     Answer,
     AnyOperation,
     Call,
     NoQuery,
     Operation,
-    PathParameter,
     Representation,
 )
-from filmbuild.edge.paging import PageQuery
-from filmbuild.estimates.service import CREATED, EstimateService
-from filmbuild.estimates.wire import EstimatePage, StoredEstimate
-from filmbuild.idempotency import IDEMPOTENCY_KEY, request_key
+from filmbuild.estimates.stages import Stages
 from filmbuild.pipeline.requests import (
     ComparisonRequest,
     EstimateRequest,
@@ -36,7 +30,6 @@ from filmbuild.pipeline.results import (
 )
 
 R = TypeVar("R")
-PATH = "/v1/estimates"
 _POLICY = "default-src 'none'"
 _REPEATABLE = (
     "Nothing is stored. The same body on the same catalogue revision always gets the same answer, "
@@ -44,7 +37,7 @@ _REPEATABLE = (
 )
 
 
-def stage_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
+def stage_operations(stages: Stages) -> tuple[AnyOperation, ...]:
     """Each stage from a site, or from the answer of the stage before it; nothing is stored."""
     return (
         _stage(
@@ -55,8 +48,8 @@ def stage_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
             "drawing of it and a table of it.",
             TakeoffRequest,
             TakeoffDocument,
-            service.takeoff,
-            _takeoff_representations(service),
+            stages.takeoff,
+            _takeoff_representations(stages),
         ),
         _stage(
             "materials",
@@ -65,7 +58,7 @@ def stage_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
             "`takeoff`.",
             MaterialsRequest,
             MaterialsDocument,
-            service.materials,
+            stages.materials,
         ),
         _stage(
             "labour",
@@ -74,7 +67,7 @@ def stage_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
             "`materials`.",
             LabourRequest,
             LabourDocument,
-            service.labour,
+            stages.labour,
         ),
         _stage(
             "schedule",
@@ -84,8 +77,8 @@ def stage_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
             "chart, a calendar file and a table of it.",
             ScheduleRequest,
             ScheduleDocument,
-            service.schedule,
-            _schedule_representations(service),
+            stages.schedule,
+            _schedule_representations(stages),
         ),
         Operation(
             method="POST",
@@ -94,7 +87,7 @@ def stage_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
             tag="estimates",
             summary="The whole estimate, without keeping it",
             description=f"Takeoff, materials, labour, schedule and price.\n\n{_REPEATABLE}",
-            handler=_computing(service.calculation),
+            handler=_computing(stages.calculation),
             query=NoQuery,
             body=EstimateRequest,
             answer=EstimateDocument,
@@ -109,7 +102,7 @@ def stage_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
             "crews, starts, systems, calendars or conditions. Each variant has its figures, or "
             "why it cannot be done; the cheapest and the earliest are named. All are priced on "
             f"the same day.\n\n{_REPEATABLE}",
-            handler=_computing(service.comparison),
+            handler=_computing(stages.comparison),
             query=NoQuery,
             body=ComparisonRequest,
             answer=ComparisonDocument,
@@ -117,75 +110,13 @@ def stage_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
     )
 
 
-def estimate_operations(service: EstimateService) -> tuple[AnyOperation, ...]:
-    """The whole pipeline, kept: a stored estimate never changes."""
-
-    async def create(call: Call[EstimateRequest, NoQuery]) -> Answer:
-        key = request_key(call.headers, call.caller, f"POST {PATH}", call.content)
-        made = await service.create(call.body, call.content, key)
-        return Answer(made.content, (("location", f"{PATH}/{made.id}"),))
-
-    async def get(call: Call[None, NoQuery]) -> Answer:
-        return Answer(await service.get(call.path["estimate_id"]))
-
-    async def find(call: Call[None, PageQuery]) -> Answer:
-        page = await service.find(call.query, PATH)
-        return Answer(encode(page, "us"), paging.link(call.query, PATH, page.next))
-
-    return (
-        Operation(
-            method="POST",
-            path=PATH,
-            id="createEstimate",
-            tag="estimates",
-            summary="Make an estimate and keep it",
-            description="The whole pipeline, stored with what it was asked. A stored estimate "
-            "never changes, whatever happens to the catalogue.",
-            handler=create,
-            query=NoQuery,
-            body=EstimateRequest,
-            answer=StoredEstimate,
-            status=CREATED,
-            failures=("conflict",),
-            headers=(IDEMPOTENCY_KEY,),
-            answer_headers={"Location": "Where the estimate is kept."},
-        ),
-        Operation(
-            method="GET",
-            path=PATH,
-            id="listEstimates",
-            tag="estimates",
-            summary="Stored estimates, newest first",
-            description="One line for each estimate; the whole of it is at its own path.",
-            handler=find,
-            query=PageQuery,
-            answer=EstimatePage,
-            answer_headers={"Link": paging.LINK},
-        ),
-        Operation(
-            method="GET",
-            path=PATH + "/{estimate_id}",
-            id="getEstimate",
-            tag="estimates",
-            summary="One stored estimate",
-            description="The same bytes that its creation was answered with.",
-            handler=get,
-            query=NoQuery,
-            answer=StoredEstimate,
-            failures=("missing",),
-            path_parameters=(
-                PathParameter("estimate_id", "The estimate's `id`.", "^est_[0-9a-z]{26}$"),
-            ),
-        ),
-    )
-
-
 def _computing(
-    compute: Callable[[R, bytes], Awaitable[bytes]],
+    compute: Callable[[str, R, bytes], Awaitable[bytes]],
     headers: tuple[tuple[str, str], ...] = (),
 ) -> Callable[[Call[R, NoQuery]], Awaitable[Answer]]:
     async def handler(call: Call[R, NoQuery]) -> Answer:
-        return Answer(await compute(call.body, call.content), headers)
+        content = await compute(call.caller.organisation, call.body, call.content)
+        return Answer(content, headers)
 
     return handler
 
@@ -196,7 +127,7 @@ def _stage(
     description: str,
     body: type[R],
     answer: type,
-    compute: Callable[[R, bytes], Awaitable[bytes]],
+    compute: Callable[[str, R, bytes], Awaitable[bytes]],
     representations: tuple[Representation[R, NoQuery], ...] = (),
 ) -> AnyOperation:
     return Operation(
@@ -215,7 +146,7 @@ def _stage(
 
 
 def _takeoff_representations(
-    service: EstimateService,
+    stages: Stages,
 ) -> tuple[Representation[TakeoffRequest, NoQuery], ...]:
     return (
         Representation(
@@ -223,20 +154,20 @@ def _takeoff_representations(
             summary="A drawing of the takeoff",
             description="The plan of every level to scale, as wide as A4 paper: SVG 1.1 without "
             "scripts or references to anything outside of it.",
-            handler=_computing(service.takeoff_drawing, (("content-security-policy", _POLICY),)),
+            handler=_computing(stages.takeoff_drawing, (("content-security-policy", _POLICY),)),
         ),
         Representation(
             media_type="text/csv; charset=utf-8; header=present",
             summary="A table of the takeoff",
             description="A line for each area and one for all of them (RFC 4180). Titles give the "
             "units. Text that a spreadsheet would take for a formula has an apostrophe before it.",
-            handler=_computing(service.takeoff_table),
+            handler=_computing(stages.takeoff_table),
         ),
     )
 
 
 def _schedule_representations(
-    service: EstimateService,
+    stages: Stages,
 ) -> tuple[Representation[ScheduleRequest, NoQuery], ...]:
     return (
         Representation(
@@ -245,7 +176,7 @@ def _schedule_representations(
             description="A row for each activity under days and dates in the site's time zone, as "
             "wide as A4 paper on its side: SVG 1.1 without scripts or references to anything "
             "outside of it.",
-            handler=_computing(service.schedule_chart, (("content-security-policy", _POLICY),)),
+            handler=_computing(stages.schedule_chart, (("content-security-policy", _POLICY),)),
         ),
         Representation(
             media_type="text/calendar; charset=utf-8",
@@ -253,7 +184,7 @@ def _schedule_representations(
             description="An iCalendar file (RFC 5545) with an event for each day's work on an "
             "activity, each cure, and each opening of the site. Its events keep their UID when "
             "the same job is planned anew.",
-            handler=_computing(service.schedule_calendar),
+            handler=_computing(stages.schedule_calendar),
         ),
         Representation(
             media_type="text/csv; charset=utf-8; header=present",
@@ -261,6 +192,6 @@ def _schedule_representations(
             description="A line for each activity, each cure, and each use that the site is "
             "closed to (RFC 4180), with times by the site's clock and in UTC. Text that a "
             "spreadsheet would take for a formula has an apostrophe before it.",
-            handler=_computing(service.schedule_table),
+            handler=_computing(stages.schedule_table),
         ),
     )

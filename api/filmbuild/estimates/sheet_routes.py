@@ -1,6 +1,5 @@
 """What the materials say to people: the mixing sheet, the loading list, and each figure explained."""
 
-import asyncio
 from collections.abc import Awaitable, Callable
 from typing import TypeVar
 
@@ -8,8 +7,8 @@ from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.edge.encoding import encode
 from filmbuild.edge.operations import Answer, AnyOperation, Call, NoQuery, Operation, Representation
 from filmbuild.estimates.assemble import catalogue_for
-from filmbuild.estimates.service import LONG_BODY_BYTES
 from filmbuild.estimates.sheets import Page, Paper, loading_page, mixing_page
+from filmbuild.estimates.stages import run
 from filmbuild.estimates.wire import SheetQuery
 from filmbuild.pipeline import papers
 from filmbuild.pipeline.requests import SheetRequest
@@ -185,11 +184,11 @@ async def _computed(
     """In a thread where the request is long, so that others need not wait for it."""
     request = call.body
     earlier = None if request.materials is None else request.materials.priced_on
-    catalogue = await catalogue_for(snapshots, request.job, request.catalogue_revision, earlier)
+    catalogue = await catalogue_for(
+        snapshots, call.caller.organisation, request.job, request.catalogue_revision, earlier
+    )
 
     def compute() -> Made:
         return form(document(request, catalogue))
 
-    if len(call.content) < LONG_BODY_BYTES:
-        return compute()
-    return await asyncio.to_thread(compute)
+    return await run(call.content, compute)

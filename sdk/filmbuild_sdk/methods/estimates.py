@@ -7,10 +7,13 @@ Generated from openapi/openapi.json by sdk/generate.py: change those, not this.
 
 from __future__ import annotations
 
+from typing import Literal
+
 from filmbuild_sdk import calls, models
 from filmbuild_sdk.call import UNCHANGED, Timeout
 from filmbuild_sdk.paging import AsyncPages, Pages
 from filmbuild_sdk.sending import AsyncSender, Sender
+from filmbuild_sdk.values import Choice
 
 
 class EstimatesMethods(Sender):
@@ -43,15 +46,21 @@ class EstimatesMethods(Sender):
         return self.send(calls.compare(request), timeout=timeout)
 
     def list_estimates(
-        self, *, limit: int | None = None, cursor: str | None = None, timeout: Timeout = UNCHANGED
+        self,
+        *,
+        limit: int | None = None,
+        cursor: str | None = None,
+        state: Choice[Literal["accepted", "open"]] | None = None,
+        reference: str | None = None,
+        timeout: Timeout = UNCHANGED,
     ) -> Pages[models.EstimatePage, models.EstimateSummary]:
         """Stored estimates, newest first.
 
-        One line for each estimate; the whole of it is at its own path.
+        One line for each estimate at its latest revision; the whole of it is at its own path.
         """
         return Pages(
             lambda call: self.send(call, timeout=timeout),
-            calls.list_estimates(limit=limit, cursor=cursor),
+            calls.list_estimates(limit=limit, cursor=cursor, state=state, reference=reference),
         )
 
     def create_estimate(
@@ -63,8 +72,8 @@ class EstimatesMethods(Sender):
     ) -> models.StoredEstimate:
         """Make an estimate and keep it.
 
-        The whole pipeline, stored with what it was asked. A stored estimate never changes, whatever
-        happens to the catalogue.
+        The whole pipeline, stored with what it was asked as its first revision. A revision never
+        changes, whatever happens to the catalogue.
         """
         return self.send(
             calls.create_estimate(request, idempotency_key=idempotency_key), timeout=timeout
@@ -75,9 +84,90 @@ class EstimatesMethods(Sender):
     ) -> models.StoredEstimate:
         """One stored estimate.
 
-        The same bytes that its creation was answered with.
+        At its latest revision: the request as it came, and the document with the bytes that it was
+        first answered with.
         """
         return self.send(calls.get_estimate(estimate_id), timeout=timeout)
+
+    def compare_estimate_revisions(
+        self,
+        estimate_id: str,
+        *,
+        from_revision: int | None = None,
+        to_revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.RevisionDifferences:
+        """What one revision differs in from another.
+
+        Line by line, each difference cut into the parts that more or less of it, its price, a rate,
+        a rule, or the sum that it is a share of has brought about. The amounts of lines and terms
+        add up to the difference of the totals. Only what differs is in it.
+        """
+        return self.send(
+            calls.compare_estimate_revisions(
+                estimate_id, from_revision=from_revision, to_revision=to_revision
+            ),
+            timeout=timeout,
+        )
+
+    def list_estimate_revisions(
+        self,
+        estimate_id: str,
+        *,
+        limit: int | None = None,
+        cursor: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> Pages[models.EstimateRevisionPage, models.RevisionSummary]:
+        """The revisions of an estimate, newest first.
+
+        Who made each of them and why, on which catalogue revision and at the prices of which day,
+        and what came out.
+        """
+        return Pages(
+            lambda call: self.send(call, timeout=timeout),
+            calls.list_estimate_revisions(estimate_id, limit=limit, cursor=cursor),
+        )
+
+    def revise_estimate(
+        self,
+        estimate_id: str,
+        request: models.RevisionRequest,
+        *,
+        if_match: str,
+        idempotency_key: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.EstimateRevision:
+        """Add a revision to an estimate.
+
+        The whole pipeline over the request as it now is, stored with its `cause` as the estimate's
+        next revision; those before it stay as they are. An estimate that has been accepted can be
+        revised too: what was agreed on remains its accepted revision.
+        """
+        return self.send(
+            calls.revise_estimate(
+                estimate_id, request, if_match=if_match, idempotency_key=idempotency_key
+            ),
+            timeout=timeout,
+        )
+
+    def get_estimate_revision(
+        self, estimate_id: str, revision: str, *, timeout: Timeout = UNCHANGED
+    ) -> models.EstimateRevision:
+        """One revision of an estimate.
+
+        It never changes.
+        """
+        return self.send(calls.get_estimate_revision(estimate_id, revision), timeout=timeout)
+
+    def recompute_estimate_revision(
+        self, estimate_id: str, revision: str, *, timeout: Timeout = UNCHANGED
+    ) -> models.Recomputation:
+        """Compute a revision again.
+
+        The stored request on the stored catalogue revision, at the prices of the stored day: says
+        that every byte is the same, or what changed and why. Nothing is stored.
+        """
+        return self.send(calls.recompute_estimate_revision(estimate_id, revision), timeout=timeout)
 
 
 class AsyncEstimatesMethods(AsyncSender):
@@ -110,15 +200,21 @@ class AsyncEstimatesMethods(AsyncSender):
         return await self.send(calls.compare(request), timeout=timeout)
 
     def list_estimates(
-        self, *, limit: int | None = None, cursor: str | None = None, timeout: Timeout = UNCHANGED
+        self,
+        *,
+        limit: int | None = None,
+        cursor: str | None = None,
+        state: Choice[Literal["accepted", "open"]] | None = None,
+        reference: str | None = None,
+        timeout: Timeout = UNCHANGED,
     ) -> AsyncPages[models.EstimatePage, models.EstimateSummary]:
         """Stored estimates, newest first.
 
-        One line for each estimate; the whole of it is at its own path.
+        One line for each estimate at its latest revision; the whole of it is at its own path.
         """
         return AsyncPages(
             lambda call: self.send(call, timeout=timeout),
-            calls.list_estimates(limit=limit, cursor=cursor),
+            calls.list_estimates(limit=limit, cursor=cursor, state=state, reference=reference),
         )
 
     async def create_estimate(
@@ -130,8 +226,8 @@ class AsyncEstimatesMethods(AsyncSender):
     ) -> models.StoredEstimate:
         """Make an estimate and keep it.
 
-        The whole pipeline, stored with what it was asked. A stored estimate never changes, whatever
-        happens to the catalogue.
+        The whole pipeline, stored with what it was asked as its first revision. A revision never
+        changes, whatever happens to the catalogue.
         """
         return await self.send(
             calls.create_estimate(request, idempotency_key=idempotency_key), timeout=timeout
@@ -142,6 +238,89 @@ class AsyncEstimatesMethods(AsyncSender):
     ) -> models.StoredEstimate:
         """One stored estimate.
 
-        The same bytes that its creation was answered with.
+        At its latest revision: the request as it came, and the document with the bytes that it was
+        first answered with.
         """
         return await self.send(calls.get_estimate(estimate_id), timeout=timeout)
+
+    async def compare_estimate_revisions(
+        self,
+        estimate_id: str,
+        *,
+        from_revision: int | None = None,
+        to_revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.RevisionDifferences:
+        """What one revision differs in from another.
+
+        Line by line, each difference cut into the parts that more or less of it, its price, a rate,
+        a rule, or the sum that it is a share of has brought about. The amounts of lines and terms
+        add up to the difference of the totals. Only what differs is in it.
+        """
+        return await self.send(
+            calls.compare_estimate_revisions(
+                estimate_id, from_revision=from_revision, to_revision=to_revision
+            ),
+            timeout=timeout,
+        )
+
+    def list_estimate_revisions(
+        self,
+        estimate_id: str,
+        *,
+        limit: int | None = None,
+        cursor: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> AsyncPages[models.EstimateRevisionPage, models.RevisionSummary]:
+        """The revisions of an estimate, newest first.
+
+        Who made each of them and why, on which catalogue revision and at the prices of which day,
+        and what came out.
+        """
+        return AsyncPages(
+            lambda call: self.send(call, timeout=timeout),
+            calls.list_estimate_revisions(estimate_id, limit=limit, cursor=cursor),
+        )
+
+    async def revise_estimate(
+        self,
+        estimate_id: str,
+        request: models.RevisionRequest,
+        *,
+        if_match: str,
+        idempotency_key: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.EstimateRevision:
+        """Add a revision to an estimate.
+
+        The whole pipeline over the request as it now is, stored with its `cause` as the estimate's
+        next revision; those before it stay as they are. An estimate that has been accepted can be
+        revised too: what was agreed on remains its accepted revision.
+        """
+        return await self.send(
+            calls.revise_estimate(
+                estimate_id, request, if_match=if_match, idempotency_key=idempotency_key
+            ),
+            timeout=timeout,
+        )
+
+    async def get_estimate_revision(
+        self, estimate_id: str, revision: str, *, timeout: Timeout = UNCHANGED
+    ) -> models.EstimateRevision:
+        """One revision of an estimate.
+
+        It never changes.
+        """
+        return await self.send(calls.get_estimate_revision(estimate_id, revision), timeout=timeout)
+
+    async def recompute_estimate_revision(
+        self, estimate_id: str, revision: str, *, timeout: Timeout = UNCHANGED
+    ) -> models.Recomputation:
+        """Compute a revision again.
+
+        The stored request on the stored catalogue revision, at the prices of the stored day: says
+        that every byte is the same, or what changed and why. Nothing is stored.
+        """
+        return await self.send(
+            calls.recompute_estimate_revision(estimate_id, revision), timeout=timeout
+        )

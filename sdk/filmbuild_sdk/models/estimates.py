@@ -6,7 +6,7 @@ Generated from openapi/openapi.json by sdk/generate.py: change those, not this.
 import datetime as dt
 from collections.abc import Sequence
 from decimal import Decimal
-from typing import Literal
+from typing import Any, Literal
 
 from msgspec import UNSET, UnsetType
 
@@ -201,7 +201,7 @@ class EstimateDocument(Answer, frozen=True, kw_only=True):
 
 
 class EstimateSummary(Answer, frozen=True, kw_only=True):
-    """One line of the list of estimates."""
+    """One line of the list of estimates, at the estimate's latest revision."""
 
     id: str
     created_at: Moment
@@ -211,6 +211,11 @@ class EstimateSummary(Answer, frozen=True, kw_only=True):
     total: Money
     catalogue_revision: int
     engine_version: str
+    state: str
+    accepted_revision: int | None
+    revisions: int
+    revised_at: Moment
+    margin_percent: Decimal
 
 
 class EstimatePage(Answer, frozen=True, kw_only=True):
@@ -230,11 +235,211 @@ class EstimateRequest(Input, frozen=True, kw_only=True):
     units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
 
 
+class EstimateRevision(Answer, frozen=True, kw_only=True):
+    """One revision of an estimate: who made it and why, on what, and what came out.
+
+    It never changes. `cause_id` names what made it where that was no request of its own.
+    """
+
+    estimate: str
+    revision: int
+    created_at: Moment
+    actor: str
+    cause: str | None
+    cause_id: str | None
+    catalogue_revision: int
+    priced_on: dt.date
+    engine_version: str
+    request: EstimateRequest
+    document: EstimateDocument
+
+
+class RevisionSummary(Answer, frozen=True, kw_only=True):
+    """One line of the list of an estimate's revisions."""
+
+    revision: int
+    created_at: Moment
+    actor: str
+    cause: str | None
+    cause_id: str | None
+    catalogue_revision: int
+    priced_on: dt.date
+    engine_version: str
+    system: str
+    net: Money
+    total: Money
+    margin_percent: Decimal
+
+
+class EstimateRevisionPage(Answer, frozen=True, kw_only=True):
+    """Newest first. `next` is the cursor of the page that follows; null on the last page."""
+
+    items: tuple[RevisionSummary, ...]
+    next: str | None
+
+
+class BasisDifference(Answer, frozen=True, kw_only=True):
+    """What the estimates were computed on, where it differs."""
+
+    name: str
+    was: str | None
+    now: str | None
+
+
+class DayDifference(Answer, frozen=True, kw_only=True):
+    """A date that differs; `days` is how much later it is now."""
+
+    name: str
+    was: dt.date
+    now: dt.date
+    days: int
+
+
+class LineSide(Answer, frozen=True, kw_only=True):
+    """A cost line in one of the two estimates."""
+
+    quantity: Decimal
+    unit: str
+    unit_cost: Money
+    amount: Money
+
+
+class CausedAmount(Answer, frozen=True, kw_only=True):
+    """The part of a difference that has one cause. The parts of a difference add up to it."""
+
+    cause: str
+    amount: Money
+
+
+class LineDifference(Answer, frozen=True, kw_only=True):
+    """A cost line that differs; null where an estimate has no such line."""
+
+    group: str
+    item: str
+    description: str
+    was: LineSide | None
+    now: LineSide | None
+    amount: Money
+    parts: tuple[CausedAmount, ...]
+
+
+class SumDifference(Answer, frozen=True, kw_only=True):
+    """A sum of the price that differs. It is no further difference: lines and terms make it."""
+
+    name: str
+    was: Money
+    now: Money
+    amount: Money
+
+
+class TermSide(Answer, frozen=True, kw_only=True):
+    """A term in one of the two estimates: what it was taken of, and at how many per cent.
+
+    `percent` is null where the amount follows from none.
+    """
+
+    rule: str
+    base: Money
+    percent: Decimal | None
+    amount: Money
+
+
+class TermDifference(Answer, frozen=True, kw_only=True):
+    """What stands between the cost lines and the total, and differs.
+
+    `gain` is the net price less the cost, and `tax` one tax on the sale, of which `item` is the
+    rule.
+    """
+
+    term: str
+    item: str | None
+    was: TermSide | None
+    now: TermSide | None
+    amount: Money
+    parts: tuple[CausedAmount, ...]
+
+
+class EstimateDifferences(Answer, frozen=True, kw_only=True):
+    """From one estimate to another in the same currency.
+
+    The amounts of `lines` and `terms` add up to `total`, and so do those `by_cause`.
+    """
+
+    currency: str
+    total: Money
+    basis: tuple[BasisDifference, ...]
+    lines: tuple[LineDifference, ...]
+    terms: tuple[TermDifference, ...]
+    sums: tuple[SumDifference, ...]
+    by_cause: dict[str, Money]
+    days: tuple[DayDifference, ...]
+
+
+class ValueDifference(Answer, frozen=True, kw_only=True):
+    """A value that differs at a JSON Pointer (RFC 6901); null too where there is none."""
+
+    pointer: str
+    was: Any
+    now: Any
+
+
+class Recomputation(Answer, frozen=True, kw_only=True):
+    """A stored revision beside the same request computed again, on the same catalogue revision.
+
+    `same` is whether every byte is. Where not, `cause` is `engine` if another version of the engine
+    computed it then, and `catalogue` if the same one did, so that the records it was computed on
+    are no longer what they were. `values` are at most 200 of the values that differ, `differences`
+    what it comes to in money; and where the request is now refused, `problem` says why.
+    """
+
+    estimate: str
+    revision: int
+    same: bool
+    cause: str | None
+    engine_version: str
+    engine_version_now: str
+    catalogue_revision: int
+    priced_on: dt.date
+    differences: EstimateDifferences | None
+    values: tuple[ValueDifference, ...]
+    problem: str | None
+    faults: tuple[Fault, ...]
+
+
+class RevisionDifferences(Answer, frozen=True, kw_only=True):
+    """What one revision of an estimate differs in from another.
+
+    `asked` are the values that the two requests differ in, at most 200 of them.
+    """
+
+    estimate: str
+    from_revision: int
+    to_revision: int
+    asked: tuple[ValueDifference, ...]
+    differences: EstimateDifferences
+
+
+class RevisionRequest(Input, frozen=True, kw_only=True):
+    """The estimate asked for anew, and why."""
+
+    request: EstimateRequest
+    cause: str
+
+
 class StoredEstimate(Answer, frozen=True, kw_only=True):
-    """An estimate as it was made: what was asked, and what was answered. It never changes."""
+    """An estimate at one of its revisions: what was asked, as it was asked, and what was answered.
+
+    `revision` is the one shown, of so many `revisions`; a revision never changes. `state` is
+    `accepted` once a customer has agreed to `accepted_revision`.
+    """
 
     id: str
     created_at: Moment
     reference: str | None
+    state: str
+    accepted_revision: int | None
+    revision: int
+    revisions: int
+    revised_at: Moment
     request: EstimateRequest
     document: EstimateDocument
