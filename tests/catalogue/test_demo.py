@@ -220,11 +220,20 @@ def test_at_least_twenty_consumables_and_tools_in_each_currency(file: CatalogueF
         assert len({one.driver for one in rules}) >= 10
 
 
-def test_two_places_tax_the_sale_and_the_materials(file: CatalogueFile) -> None:
-    assert {(one.place, one.base) for one in file.taxes} == {
-        ("Port Alder", "sale"),
-        ("Northmoor", "materials_cost"),
+def test_places_tax_the_sale_its_materials_or_their_cost(file: CatalogueFile) -> None:
+    assert {(one.place, one.scheme, one.base) for one in file.taxes} == {
+        ("Port Alder", "sales_tax", "sale"),
+        ("Northmoor", "sales_tax", "materials_cost"),
+        ("Eastwharf", "sales_tax", "sale_of_materials"),
+        ("Velmara", "vat", "sale"),
     }
+
+
+def test_one_place_shows_each_kind_of_vat(file: CatalogueFile) -> None:
+    """Category codes of UNTDID 5305."""
+    codes = [one.code for one in file.taxes if one.scheme == "vat"]
+    assert set(codes) == {"S", "Z", "E", "AE"}
+    assert codes.count("S") == 3
 
 
 def test_a_urethane_goes_on_an_abraded_and_wiped_coat(

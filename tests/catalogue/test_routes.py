@@ -10,7 +10,7 @@ LISTS = {
     "/v1/packs": 35,
     "/v1/systems": 6,
     "/v1/rate-books": 2,
-    "/v1/tax-rules": 3,
+    "/v1/tax-rules": 10,
     "/v1/suppliers": 2,
 }
 

@@ -33,6 +33,7 @@ WAYS: dict[str, dict[str, Any]] = {
 EXPLAINED_ELSEWHERE = {
     "catalogue_revision": "says which catalogue was read",
     "priced_on": "says which prices were read",
+    "variants[].figures.coats": "those that dry_film is the sum of, and those that state none",
     "variants[].figures.crew": "the people asked for",
     "variants[].figures.first_day": "the day of the first work",
     "variants[].figures.last_day": "the day of last_work, which has a trace",

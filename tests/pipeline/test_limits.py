@@ -90,6 +90,11 @@ def with_months(body: dict[str, Any]) -> None:
     ]
 
 
+def with_work_bought_in(body: dict[str, Any]) -> None:
+    crane = {"id": "crane", "description": "Crane", "unit_cost": "300"}
+    body["job"]["subcontracts"] = [crane]
+
+
 def nothing(_body: dict[str, Any]) -> None:
     """The limit bears on every job."""
 
@@ -125,7 +130,7 @@ JOBS: dict[str, Change] = {
     "conditions-constant": nothing,
     "forecast-moves-dates-only": with_months,
     "cure-by-temperature-alone": nothing,
-    "price-of-own-work": nothing,
+    "subcontracts-without-dates": with_work_bought_in,
 }
 
 

@@ -139,6 +139,7 @@ LABORATORY = {
         tape=2 * BAY_WALLS,
     ),
     "base_walls": BAY_WALLS * 0.1,
+    "running_length": BAY_WALLS,
     "vertical": BAY_WALLS * 0.1,
 }
 NICHE = {

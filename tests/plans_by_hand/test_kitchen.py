@@ -155,6 +155,7 @@ def cove(run: float) -> dict[str, float]:
     """A quarter circle of 1 in, 3 in straight above it; the mortar is what that circle leaves."""
     return {
         "cove_length": run,
+        "running_length": run,
         "cove_face": run * (pi / 2 * 1 * INCH + 3 * INCH),
         "cove_volume": run * (1 * INCH) ** 2 * (1 - pi / 4) * GALLONS,
     }
@@ -256,6 +257,8 @@ BY_HAND_SERVERY = {
     "open_length": 6.0,
     "joined_length": 4.0,
     "base_walls": 8 * 0.5,
+    # The base wall, and two risers of 4 ft.
+    "running_length": 8.0 + 2 * 4,
     "risers": 2 * 4 * 7 * INCH,
     "step_sides": 2 * 7 * INCH * 1,
     "vertical": 8 * 0.5 + 2 * 4 * 7 * INCH + 2 * 7 * INCH * 1,
@@ -279,6 +282,7 @@ BY_HAND_PASSAGE = {
     "open_length": 4.0,
     "joined_length": 3.5,
     "risers": 3.0 * 6 * 0.5,
+    "running_length": 3.0 * 6,
     "vertical": 3.0 * 6 * 0.5,
     "tape_length": PASSAGE_WALLS + 4 + 2 * 3 * 6,
 }

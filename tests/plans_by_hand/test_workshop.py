@@ -133,6 +133,7 @@ BY_HAND_WORKSHOP = {
     "open_length": 0.9 + ROUND_PAD,
     "joined_length": 3.0,
     "base_walls": BASE,
+    "running_length": WALLS,
     "pit_floor": LONG_PIT,
     "pit_sides": PIT_SIDES,
     "vertical": BASE + PIT_SIDES,

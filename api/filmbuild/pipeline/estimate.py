@@ -11,6 +11,7 @@ from filmbuild.pipeline.intake import basis_of, check_document, check_job
 from filmbuild.pipeline.job import Job, UnitSystem
 from filmbuild.pipeline.labour import choose_crew, plan_labour
 from filmbuild.pipeline.materials import plan_materials
+from filmbuild.pipeline.options import check_options, with_option_prices
 from filmbuild.pipeline.plausibility import check_conditions, implausible
 from filmbuild.pipeline.price import price_job
 from filmbuild.pipeline.readings import judged
@@ -192,13 +193,35 @@ def estimate_document(
     """Everything from takeoff to price. Raises InvalidInput and Infeasible.
 
     `measured` is the takeoff of the request's site in its units, where it has been made already.
+    With options, the whole pipeline runs once for the job without any and once for each of them.
     """
+    if not request.options:
+        return _estimated(request, catalogue, measured)
+    faults = Faults()
+    check_options(request, faults.at("options"))
+    faults.raise_if_any()
+    measured = measured or measure(request.site, faults.at("site"), request.units)
+    return with_option_prices(
+        request,
+        measured.takeoff,
+        lambda asked: _estimated(
+            asked, catalogue, measured if asked.site is request.site else None
+        ),
+    )
+
+
+def _estimated(
+    request: EstimateRequest, catalogue: Catalogue, measured: Measured | None
+) -> EstimateDocument:
     takeoff, run = begin(request, None, "", catalogue, measured)
     materials = run.materials(takeoff)
     labour = run.labour(takeoff, materials)
     schedule = run.schedule(takeoff, materials, labour)
-    price = price_job(takeoff, materials, schedule, run.job, catalogue, run.faults, run.notes)
-    run.notes += limits.of_price()
+    tasks = (*labour.tasks, *schedule.tasks)
+    price = price_job(
+        takeoff, materials, schedule, run.job, catalogue, run.faults, run.notes, tasks
+    )
+    run.notes += limits.of_price(run.job)
     return EstimateDocument(
         engine_version=ENGINE_VERSION,
         catalogue_revision=catalogue.revision,

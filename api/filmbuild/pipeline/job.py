@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta
 
-from filmbuild.money import Currency, NonNegativeExact, Percent
+from filmbuild.money import Currency, NonNegativeExact, Percent, PositiveExact
 from filmbuild.pipeline.site import Identifier, Input, Label, Percentage
 from filmbuild.quantities import (
     PositiveMass,
@@ -17,6 +17,29 @@ from filmbuild.quantities import (
 
 UnitSystem = Literal["us", "si"]
 ClockTime = Annotated[str, Meta(pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9]$(?!\n)")]
+SaleUnit = Literal[
+    "C62",
+    "EA",
+    "LS",
+    "HUR",
+    "DAY",
+    "WEE",
+    "MTR",
+    "FOT",
+    "YRD",
+    "MTK",
+    "FTK",
+    "YDK",
+    "MTQ",
+    "FTQ",
+    "YDQ",
+    "LTR",
+    "GLL",
+    "KGM",
+    "TNE",
+    "LBR",
+]
+"""Codes of UNECE Recommendation 20: one, each, lump sum; times, lengths, areas, volumes, masses."""
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 
 
@@ -98,16 +121,70 @@ class WorkCalendar(Input, frozen=True, kw_only=True):
     closed_periods: Annotated[tuple[ClosedPeriod, ...], Meta(max_length=100)] = ()
 
 
+class Discount(Input, frozen=True, kw_only=True):
+    """What is taken off the price, and why: exactly one of `percent` and `amount`.
+
+    Every percentage is of the price before any discount, so that their order does not matter.
+    """
+
+    reason: Label
+    percent: Percent | None = None
+    amount: PositiveExact | None = None
+
+
+class OfferRounding(Input, frozen=True, kw_only=True):
+    """The net price is brought to a whole number of steps, but not under the minimum charge."""
+
+    step: PositiveExact
+    mode: Literal["nearest", "up"] = "nearest"
+
+
+class TaxExemption(Input, frozen=True, kw_only=True):
+    """Why this buyer pays no tax on the sale, with the category code of UNTDID 5305.
+
+    "E" is exempt, "AE" reverse charge, "K" supply within a customs union, "G" export, "O" outside
+    of the tax. `certificate` is the number of the buyer's proof.
+    """
+
+    reason: Label
+    code: Literal["E", "AE", "K", "G", "O"] = "E"
+    certificate: Label | None = None
+
+
 class Terms(Input, frozen=True, kw_only=True):
-    """Overhead as a share of cost, and either a markup on cost or a margin on price."""
+    """Overhead as a share of cost, and either a markup on cost or a margin on price.
+
+    Then `discounts` are taken off; what is left is at least the `minimum_charge`, and is brought to
+    a step by `rounding`. The taxes are those of `tax_place` that are in force on `taxed_on`, or
+    else on the day of the prices: all that hold without being asked for, or those that `tax_rules`
+    names by id.
+    """
 
     overhead_percent: Percent = Percent("0")
     contingency_percent: Percent = Percent("0")
     markup_percent: Percent | None = None
     margin_percent: Percent | None = None
     minimum_charge: NonNegativeExact | None = None
+    discounts: Annotated[tuple[Discount, ...], Meta(max_length=10)] = ()
+    rounding: OfferRounding | None = None
     materials: Literal["packs_bought", "used_share"] = "packs_bought"
     tax_place: Label | None = None
+    tax_rules: Annotated[tuple[Identifier, ...], Meta(max_length=8)] = ()
+    taxed_on: date | None = None
+    exemption: TaxExemption | None = None
+
+
+class Subcontract(Input, frozen=True, kw_only=True):
+    """Work bought in: its cost in the job's currency, before overhead and gain.
+
+    `unit` is a code of UNECE Recommendation 20.
+    """
+
+    id: Identifier
+    description: Label
+    quantity: PositiveExact = PositiveExact("1")
+    unit: SaleUnit = "C62"
+    unit_cost: NonNegativeExact
 
 
 class LayerChange(Input, frozen=True, kw_only=True):
@@ -173,4 +250,5 @@ class Job(Input, frozen=True, kw_only=True):
     priced_on: date | None = None
     stock: Annotated[tuple[StockLot, ...], Meta(max_length=200)] = ()
     currency: Currency = Currency("USD")
+    subcontracts: Annotated[tuple[Subcontract, ...], Meta(max_length=1_000)] = ()
     terms: Terms = Terms()

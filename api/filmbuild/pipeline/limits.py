@@ -66,10 +66,9 @@ _CURE = Note(
     "Cure follows the surface temperature. Humidity, ventilation and thickness of film do not move "
     "it here.",
 )
-_PRICE = Note(
-    "price-of-own-work",
-    "The price is of the contractor's own work: without subcontracts, discounts or stages of "
-    "payment.",
+_BOUGHT_IN = Note(
+    "subcontracts-without-dates",
+    "Work bought in is priced and takes no time: the dates are those of the contractor's own work.",
 )
 
 
@@ -149,5 +148,6 @@ def of_schedule(schedule: Schedule, job: Job) -> Iterator[Note]:
     yield _CURE
 
 
-def of_price() -> tuple[Note, ...]:
-    return (_PRICE,)
+def of_price(job: Job) -> Iterator[Note]:
+    if job.subcontracts:
+        yield _BOUGHT_IN

@@ -526,8 +526,12 @@ class SystemPage(Answer, frozen=True, kw_only=True):
 class TaxRule(Answer, frozen=True, kw_only=True):
     """A tax of one place: what it is taken on, and from when to when.
 
-    `base` is "sale" where the whole sale is taxed, or "materials_cost" where the contractor is the
-    consumer of the materials and the tax is part of the cost.
+    `base` is "sale" where the whole sale is taxed, "sale_of_materials" where only the materials of
+    the sale are, or "materials_cost" where the contractor is the consumer of the materials and the
+    tax is part of the cost. A rule `on_request` holds for those jobs alone whose terms name it.
+
+    `code` is the category code of UNTDID 5305; without it, "S" is taken at a rate above zero, and
+    else what `category` says in words. `exemption_reason` is why nothing is due.
     """
 
     id: str
@@ -537,7 +541,11 @@ class TaxRule(Answer, frozen=True, kw_only=True):
     base: str
     rate_percent: Decimal
     effective_from: dt.date
+    code: str | None = None
     effective_to: dt.date | None = None
+    exemption_reason: str | None = None
+    on_request: bool = False
+    scheme: str = "sales_tax"
 
 
 class TaxRulePage(Answer, frozen=True, kw_only=True):

@@ -30,14 +30,6 @@ class Note(Answer, frozen=True, kw_only=True):
     detail: str
 
 
-class PackLine(Answer, frozen=True, kw_only=True):
-    pack: str
-    name: str
-    count: int
-    unit_price: Money
-    amount: Money
-
-
 class Trace(Answer, frozen=True, kw_only=True):
     """How a figure came about.
 
@@ -49,6 +41,14 @@ class Trace(Answer, frozen=True, kw_only=True):
     rule: str
     catalogue_revision: int | None = None
     inputs: dict[str, Any] = {}
+
+
+class PackLine(Answer, frozen=True, kw_only=True):
+    pack: str
+    name: str
+    count: int
+    unit_price: Money
+    amount: Money
 
 
 class CrewMember(Input, frozen=True, kw_only=True):
@@ -159,10 +159,87 @@ class StockLot(Input, frozen=True, kw_only=True):
     volume: Quantity | str | None = None
 
 
+class Subcontract(Input, frozen=True, kw_only=True):
+    """Work bought in: its cost in the job's currency, before overhead and gain.
+
+    `unit` is a code of UNECE Recommendation 20.
+    """
+
+    id: str
+    description: str
+    unit_cost: Decimal
+    quantity: Decimal | UnsetType = UNSET  # left out: "1"
+    unit: (
+        Choice[
+            Literal[
+                "C62",
+                "DAY",
+                "EA",
+                "FOT",
+                "FTK",
+                "FTQ",
+                "GLL",
+                "HUR",
+                "KGM",
+                "LBR",
+                "LS",
+                "LTR",
+                "MTK",
+                "MTQ",
+                "MTR",
+                "TNE",
+                "WEE",
+                "YDK",
+                "YDQ",
+                "YRD",
+            ]
+        ]
+        | UnsetType
+    ) = UNSET  # left out: "C62"
+
+
+class Discount(Input, frozen=True, kw_only=True):
+    """What is taken off the price, and why: exactly one of `percent` and `amount`.
+
+    Every percentage is of the price before any discount, so that their order does not matter.
+    """
+
+    reason: str
+    amount: Decimal | None = None
+    percent: Decimal | None = None
+
+
+class TaxExemption(Input, frozen=True, kw_only=True):
+    """Why this buyer pays no tax on the sale, with the category code of UNTDID 5305.
+
+    "E" is exempt, "AE" reverse charge, "K" supply within a customs union, "G" export, "O" outside
+    of the tax. `certificate` is the number of the buyer's proof.
+    """
+
+    reason: str
+    certificate: str | None = None
+    code: Choice[Literal["AE", "E", "G", "K", "O"]] | UnsetType = UNSET  # left out: "E"
+
+
+class OfferRounding(Input, frozen=True, kw_only=True):
+    """The net price is brought to a whole number of steps, but not under the minimum charge."""
+
+    step: Decimal
+    mode: Choice[Literal["nearest", "up"]] | UnsetType = UNSET  # left out: "nearest"
+
+
 class Terms(Input, frozen=True, kw_only=True):
-    """Overhead as a share of cost, and either a markup on cost or a margin on price."""
+    """Overhead as a share of cost, and either a markup on cost or a margin on price.
+
+    Then `discounts` are taken off; what is left is at least the `minimum_charge`, and is brought to
+    a step by `rounding`. The taxes are those of `tax_place` that are in force on `taxed_on`, or
+    else on the day of the prices: all that hold without being asked for, or those that `tax_rules`
+    names by id.
+    """
 
     contingency_percent: Decimal | UnsetType = UNSET  # left out: "0"
+    discounts: Sequence[Discount] = ()
+    exemption: TaxExemption | None = None
     margin_percent: Decimal | None = None
     markup_percent: Decimal | None = None
     materials: Choice[Literal["packs_bought", "used_share"]] | UnsetType = (
@@ -170,7 +247,10 @@ class Terms(Input, frozen=True, kw_only=True):
     )
     minimum_charge: Decimal | None = None
     overhead_percent: Decimal | UnsetType = UNSET  # left out: "0"
+    rounding: OfferRounding | None = None
     tax_place: str | None = None
+    tax_rules: Sequence[str] = ()
+    taxed_on: dt.date | None = None
 
 
 class Job(Input, frozen=True, kw_only=True):
@@ -205,6 +285,7 @@ class Job(Input, frozen=True, kw_only=True):
     rate_book: str | None = None
     start: dt.date | None = None
     stock: Sequence[StockLot] = ()
+    subcontracts: Sequence[Subcontract] = ()
     terms: Terms | UnsetType = UNSET
 
 
@@ -1144,7 +1225,8 @@ class AreaTakeoff(Answer, frozen=True, kw_only=True):
     `added_treads` and `thresholds` of the floor. `crack_sand_volume` and `crack_liquid_volume`
     share the void of
     those cracks that state their share of sand. Joints are told by treatment, and once more by
-    kind. Fields with a default may be missing from records kept from
+    kind. `running_length` is that of base walls, coves, curbs and the risers of steps, each by its
+    own run. Fields with a default may be missing from records kept from
     earlier versions.
     """
 
@@ -1193,6 +1275,7 @@ class AreaTakeoff(Answer, frozen=True, kw_only=True):
     honoured_joint_length: Quantity = Quantity(0.0, "m")
     pit_floor: Quantity = Quantity(0.0, "m2")
     pit_sides: Quantity = Quantity(0.0, "m2")
+    running_length: Quantity = Quantity(0.0, "m")
     runs: tuple[EdgeRun, ...] = ()
     sheeting: Quantity = Quantity(0.0, "m2")
     step_sides: Quantity = Quantity(0.0, "m2")
@@ -1278,6 +1361,7 @@ class Totals(Answer, frozen=True, kw_only=True):
     drain_length: Quantity = Quantity(0.0, "m")
     expansion_joint_length: Quantity = Quantity(0.0, "m")
     honoured_joint_length: Quantity = Quantity(0.0, "m")
+    running_length: Quantity = Quantity(0.0, "m")
     sheeting: Quantity = Quantity(0.0, "m2")
     strip_area: Quantity = Quantity(0.0, "m2")
     strip_volume: Quantity = Quantity(0.0, "L")

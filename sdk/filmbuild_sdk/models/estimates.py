@@ -17,16 +17,41 @@ from filmbuild_sdk.models.common import (
     CrewMember,
     Job,
     Labour,
+    LayerChange,
     Materials,
     Note,
     PackLine,
     Schedule,
     Site,
+    Subcontract,
     Takeoff,
+    Terms,
     Trace,
     WorkCalendar,
 )
 from filmbuild_sdk.values import Answer, Choice, Input, Moment, Money, Quantity
+
+
+class VariantDifferences(Answer, frozen=True, kw_only=True):
+    """What a variant has more (or below zero, less) than the first one that can be done.
+
+    Hours are elapsed ones [h]: later above zero, sooner below. The shares are floor and dry film
+    over those of the first; that of the film is missing where the first states none.
+    """
+
+    floor_share: float
+    dry_film_share: float | None
+    last_work_hours: float
+    foot_traffic_hours: float
+    vehicle_traffic_hours: float
+    full_cure_hours: float
+    coats: int
+    shifts: int
+    visits: int
+    cost: Money
+    net: Money
+    total: Money
+    trace: Trace
 
 
 class ComparedPurchase(Answer, frozen=True, kw_only=True):
@@ -43,10 +68,15 @@ class VariantFigures(Answer, frozen=True, kw_only=True):
     """A variant in brief: each figure is that of its estimate. `traces` is by field.
 
     `shifts` is the number of days of work, `crew` that of people; `last_work` is when work ends.
+    `floor` is what is coated of the site, and `dry_film` that of all coats together, as far as
+    they state one.
     """
 
     system: str
     crew: int
+    floor: Quantity
+    coats: int
+    dry_film: Quantity
     first_day: dt.date
     last_day: dt.date
     last_work: Moment
@@ -88,13 +118,17 @@ class VariantProblem(Answer, frozen=True, kw_only=True):
 
 
 class VariantOutcome(Answer, frozen=True, kw_only=True):
-    """Either figures or a problem. `notes` are those that not all variants with figures have."""
+    """Either figures or a problem. `notes` are those that not all variants with figures have.
+
+    `against_first` compares with the first variant that has figures, and is missing from that one.
+    """
 
     label: str
     figures: VariantFigures | None
     problem: VariantProblem | None
     notes: tuple[Note, ...]
     cautions: tuple[Caution, ...]
+    against_first: VariantDifferences | None = None
 
 
 class ComparisonDocument(Answer, frozen=True, kw_only=True):
@@ -120,16 +154,21 @@ class ComparisonDocument(Answer, frozen=True, kw_only=True):
 class Variant(Input, frozen=True, kw_only=True):
     """What a variant of the job has of its own; what is left out is as in the job.
 
-    A `crew`, or the people `available`, stands in the place of both of the job's.
+    A `crew`, or the people `available`, stands in the place of both of the job's; `layers` and
+    `terms` in the place of the job's whole. `areas` are ids of those areas of the site that this
+    variant does, where it does not do all.
     """
 
     label: str
+    areas: Sequence[str] | None = None
     available: Sequence[CrewMember] | None = None
     calendar: WorkCalendar | None = None
     conditions: Conditions | None = None
     crew: Sequence[CrewMember] | None = None
+    layers: Sequence[LayerChange] | None = None
     start: dt.date | None = None
     system: str | None = None
+    terms: Terms | None = None
 
 
 class ComparisonRequest(Input, frozen=True, kw_only=True):
@@ -145,6 +184,38 @@ class ComparisonRequest(Input, frozen=True, kw_only=True):
     units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
 
 
+class OptionPrice(Answer, frozen=True, kw_only=True):
+    """What an option adds to the job without any: its whole price less that of the job.
+
+    `surface` is the floor and verticals of its areas. `materials_net` is what of its net price is
+    for materials, for taxes on these alone. With this option and no other the work ends on
+    `last_day`. `notes` are those that the job without it does not have.
+    """
+
+    id: str
+    label: str
+    description: str
+    areas: tuple[str, ...]
+    surface: Quantity
+    cost: Money
+    net: Money
+    materials_net: Money
+    total: Money
+    last_day: dt.date
+    notes: tuple[Note, ...]
+    trace: Trace
+
+
+class Adjustment(Answer, frozen=True, kw_only=True):
+    """What is added to the price that the terms give, or taken off it (then below zero)."""
+
+    kind: str
+    reason: str | None
+    percent: Decimal | None
+    amount: Money
+    trace: Trace
+
+
 class CostLine(Answer, frozen=True, kw_only=True):
     group: str
     item: str
@@ -156,7 +227,19 @@ class CostLine(Answer, frozen=True, kw_only=True):
     trace: Trace
 
 
+class WorkShare(Answer, frozen=True, kw_only=True):
+    """What work of one kind costs, and its share of `by_terms`; `item` tells subcontracts apart."""
+
+    work: str
+    item: str | None
+    cost: Money
+    by_terms: Money
+    trace: Trace
+
+
 class TaxLine(Answer, frozen=True, kw_only=True):
+    """One tax on the sale. `code` is its category in UNTDID 5305, and `category` in words."""
+
     rule: str
     name: str
     category: str
@@ -164,10 +247,20 @@ class TaxLine(Answer, frozen=True, kw_only=True):
     rate_percent: Decimal
     amount: Money
     trace: Trace
+    code: str = "S"
+    exemption_reason: str | None = None
+    of_materials: bool = False
+    scheme: str = "sales_tax"
 
 
 class Price(Answer, frozen=True, kw_only=True):
-    """From cost to offer: `price = cost with overhead x (1 + markup) = ... / (1 - margin)`."""
+    """From cost to offer: `by_terms = cost x (1 + markup) = cost / (1 - margin)`.
+
+    `net = by_terms + adjustments`; markup and margin are those that the net price achieves. The
+    prices per area and per running length share the net price out between floor and linear work by
+    what they cost, subcontracts apart; `running` is the length of the linear work. Fields with a
+    default may be missing from records kept from earlier versions.
+    """
 
     currency: str
     lines: tuple[CostLine, ...]
@@ -183,9 +276,18 @@ class Price(Answer, frozen=True, kw_only=True):
     per_square_foot: Money
     per_square_metre: Money
     traces: dict[str, Trace]
+    adjustments: tuple[Adjustment, ...] = ()
+    by_terms: Money | None = None
+    materials_net: Money | None = None
+    per_running_foot: Money | None = None
+    per_running_metre: Money | None = None
+    running: Quantity = Quantity(0.0, "m")
+    shares: tuple[WorkShare, ...] = ()
 
 
 class EstimateDocument(Answer, frozen=True, kw_only=True):
+    """The job without its options, and what each of these adds to its price."""
+
     engine_version: str
     catalogue_revision: int | None
     priced_on: dt.date | None
@@ -198,6 +300,7 @@ class EstimateDocument(Answer, frozen=True, kw_only=True):
     labour: Labour
     schedule: Schedule
     price: Price
+    options: tuple[OptionPrice, ...] = ()
 
 
 class EstimateSummary(Answer, frozen=True, kw_only=True):
@@ -225,12 +328,31 @@ class EstimatePage(Answer, frozen=True, kw_only=True):
     next: str | None
 
 
+class OptionalWork(Input, frozen=True, kw_only=True):
+    """What the customer may have done as well: exactly one of `areas` and `extras`.
+
+    `areas` are ids of areas of the site, which are done only if this is chosen: they are not in
+    the price of the job, and belong to one option alone. `extras` are bought in like subcontracts.
+    """
+
+    id: str
+    label: str
+    areas: Sequence[str] = ()
+    description: str | UnsetType = UNSET  # left out: ""
+    extras: Sequence[Subcontract] = ()
+
+
 class EstimateRequest(Input, frozen=True, kw_only=True):
-    """The whole pipeline over one site; `job.start` is needed."""
+    """The whole pipeline over one site; `job.start` is needed.
+
+    Each of the `options` is priced as what it adds to the net price of the job without any, by
+    the whole pipeline; that is its price whatever else is chosen with it.
+    """
 
     job: Job
     site: Site
     catalogue_revision: int | None = None
+    options: Sequence[OptionalWork] = ()
     reference: str | None = None
     units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
 

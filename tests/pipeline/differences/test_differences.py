@@ -237,15 +237,17 @@ def test_a_margin_is_a_share_of_the_price() -> None:
     assert abs(Decimal(parts["rate"]) - (cost[1] / 3 - cost[1] / 4)) <= Decimal("0.01")
 
 
-def test_a_minimum_charge_takes_up_what_the_cost_moves() -> None:
+def test_a_minimum_charge_takes_up_what_the_terms_move() -> None:
     was = estimated(asked(minimum_charge="9000"))
     now = estimated(of_length(30, minimum_charge="9500"))
     found = differences_between(was, now)
-    moved = now.price.cost.amount - was.price.cost.amount
-    assert causes(term(found, "gain")) == {"base": str(-moved), "rate": "500.00"}
+    assert was.price.by_terms is not None
+    assert now.price.by_terms is not None
+    moved = now.price.by_terms.amount - was.price.by_terms.amount
+    assert causes(term(found, "minimum")) == {"base": str(-moved), "rate": "500.00"}
     assert str(found.total.amount) == "500.00"
     held = differences_between(estimated(asked()), was)
-    assert causes(term(held, "gain")).keys() == {"rule"}
+    assert causes(term(held, "minimum")).keys() == {"rule"}
 
 
 @pytest.mark.parametrize(("place", "item"), [("Port Alder", None), ("Northmoor", "northmoor-use")])

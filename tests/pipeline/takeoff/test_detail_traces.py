@@ -82,6 +82,7 @@ WORKED_OUT: dict[str, Callable[[Inputs], float]] = {
         + found.get("thresholds", 0.0)
     ),
     "takeoff.band": band,
+    "takeoff.running-length": lambda found: sum(found.values()),
     "takeoff.rest-of-floor": lambda found: (
         found["floor"] - found.get("hand_grind", 0.0) - found.get("cut_in", 0.0)
     ),

@@ -5,9 +5,10 @@ Each fault carries a JSON Pointer into the document.
 
 from filmbuild.catalogue.validate.packs import check_packs, check_parts_sold, check_prices
 from filmbuild.catalogue.validate.products import check_products
-from filmbuild.catalogue.validate.rates import check_consumables, check_rate_books, check_taxes
+from filmbuild.catalogue.validate.rates import check_consumables, check_rate_books
 from filmbuild.catalogue.validate.suppliers import check_suppliers
 from filmbuild.catalogue.validate.systems import check_systems, used_products
+from filmbuild.catalogue.validate.taxes import check_taxes
 from filmbuild.catalogue.wire import CatalogueFile
 from filmbuild.errors import Fault, Faults
 

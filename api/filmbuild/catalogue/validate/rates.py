@@ -4,7 +4,7 @@ from collections.abc import Container, Iterator, Sequence
 from itertools import product
 from typing import Literal, get_args
 
-from filmbuild.catalogue.validate.common import check_exactly_one, check_order, check_unique
+from filmbuild.catalogue.validate.common import check_exactly_one, check_unique
 from filmbuild.errors import Faults
 from filmbuild.pipeline.specification import (
     ConsumableRule,
@@ -13,7 +13,6 @@ from filmbuild.pipeline.specification import (
     Production,
     RateBook,
     TaskCode,
-    TaxRule,
 )
 from filmbuild.pipeline.substrate import Hardness
 
@@ -172,9 +171,3 @@ def _check_machine(machine: Equipment, faults: Faults) -> None:
     if machine.extraction is not None and machine.air_flow is not None:
         detail = "give what it needs drawn off, or what it draws off: not both"
         faults.add("exactly-one", detail, "air_flow")
-
-
-def check_taxes(rules: Sequence[TaxRule], faults: Faults) -> None:
-    check_unique(rules, lambda one: one.id, faults, "id")
-    for index, rule in enumerate(rules):
-        check_order(rule, "effective_from", "effective_to", faults.at(index))

@@ -13,7 +13,7 @@ from filmbuild.pipeline.differences.records import (
     TermDifference,
     TermSide,
 )
-from filmbuild.pipeline.results import Price, TaxLine
+from filmbuild.pipeline.results import Adjustment, Price, TaxLine
 
 Key = tuple[str, str | None, int]
 SUMS = ("direct_cost", "cost", "net", "total")
@@ -58,10 +58,15 @@ def _terms(price: Price) -> dict[Key, TermSide]:
         ("overhead", None, 0): _share(price, "overhead", _before_overhead(price)),
         ("gain", None, 0): _gain(price),
     }
-    turns: Counter[str] = Counter()
+    turns: Counter[tuple[str, str | None]] = Counter()
+    for one in price.adjustments:
+        name: tuple[str, str | None] = one.kind, one.reason
+        found[*name, turns[name]] = _adjustment(one, price)
+        turns[name] += 1
     for tax in price.taxes:
-        found["tax", tax.rule, turns[tax.rule]] = _tax(tax)
-        turns[tax.rule] += 1
+        name = "tax", tax.rule
+        found[*name, turns[name]] = _tax(tax)
+        turns[name] += 1
     return found
 
 
@@ -77,12 +82,18 @@ def _share(price: Price, name: str, base: Money) -> TermSide:
 
 
 def _gain(price: Price) -> TermSide:
-    """The net price less the cost, found by the rule that made the net price."""
-    trace = price.traces["net"]
+    """What the terms add to the cost; estimates of earlier versions give the net price alone."""
+    by_terms = price.by_terms or price.net
+    trace = price.traces["by_terms" if price.by_terms else "net"]
     name = "margin_percent" if trace.rule == _MARGIN else "markup_percent"
     percent = None if trace.rule == _MINIMUM else exact(trace.inputs.get(name))
-    amount = subtracted(price.net, price.cost)
+    amount = subtracted(by_terms, price.cost)
     return TermSide(rule=trace.rule, base=price.cost, percent=percent, amount=amount)
+
+
+def _adjustment(one: Adjustment, price: Price) -> TermSide:
+    base = price.by_terms or price.net
+    return TermSide(rule=one.trace.rule, base=base, percent=one.percent, amount=one.amount)
 
 
 def _tax(tax: TaxLine) -> TermSide:
@@ -95,12 +106,16 @@ def _parts(
     term: str, was: TermSide | None, now: TermSide | None, amount: Money
 ) -> tuple[CausedAmount, ...]:
     if was is None or now is None or was.rule != now.rule:
-        return whole(amount, "rule")
+        return whole(amount, "rate" if term == "discount" else "rule")
+    if term == "rounding":
+        return whole(amount, "base")
+    if term == "discount" and was.percent is None:
+        return whole(amount, "rate")
     moved = now.base.amount - was.base.amount
     if was.rule == _MINIMUM:
-        # the gain is what the minimum leaves over the cost
-        otherwise = was.base.amount + was.amount.amount != now.base.amount + now.amount.amount
-        return split(amount, ("base", -moved if moved else None), ("rate", otherwise))
+        # what the minimum adds is what the price by the terms leaves below it
+        rest = amount.amount + moved
+        return split(amount, ("base", -moved if moved else None), ("rate", bool(rest)))
     factor = _factor(was)
     alone = None if not moved or factor is None else moved * factor
     if moved and factor is None:

@@ -1,11 +1,13 @@
 """The cost lines: what the other stages found, as quantity times unit price."""
 
+from collections.abc import Iterable
 from decimal import Decimal
 
 from filmbuild.money import Money, NonNegativeExact, UnitPrice
+from filmbuild.pipeline.job import Subcontract
 from filmbuild.pipeline.labour.costs import paid_hours
 from filmbuild.pipeline.materials.purchasing import pack_shares
-from filmbuild.pipeline.price.terms import Settled
+from filmbuild.pipeline.price.terms import WIDE, Settled
 from filmbuild.pipeline.results import (
     ConsumableLine,
     CostLine,
@@ -38,6 +40,25 @@ def cost_lines(materials: Materials, work: CrewCosts, settled: Settled) -> list[
     if work.travel.amount:
         lines.append(_travel(work))
     return lines
+
+
+def subcontract_lines(subcontracts: Iterable[Subcontract], settled: Settled) -> list[CostLine]:
+    return [_subcontract(one, settled) for one in subcontracts]
+
+
+def _subcontract(one: Subcontract, settled: Settled) -> CostLine:
+    each = UnitPrice(one.unit_cost, settled.currency)
+    quantity = Decimal(one.quantity)
+    return CostLine(
+        group="subcontract",
+        item=one.id,
+        description=one.description,
+        quantity=quantity,
+        unit=one.unit,
+        unit_cost=each,
+        amount=settled.money(WIDE.multiply(quantity, one.unit_cost)),
+        trace=Trace("price.subcontract", {"quantity": quantity, "unit_cost": each}),
+    )
 
 
 def _line_trace(quantity: Decimal, unit_cost: UnitPrice, found_by: Trace) -> Trace:

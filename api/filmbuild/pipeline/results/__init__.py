@@ -7,6 +7,7 @@ back as the input of the next.
 from filmbuild.pipeline.results.comparison import (
     ComparedPurchase,
     ComparisonDocument,
+    VariantDifferences,
     VariantFigures,
     VariantOutcome,
     VariantProblem,
@@ -60,7 +61,15 @@ from filmbuild.pipeline.results.offer import (
     OfferTax,
     PaymentStage,
 )
-from filmbuild.pipeline.results.price import CostLine, Price, TaxLine
+from filmbuild.pipeline.results.price import (
+    Adjustment,
+    CostLine,
+    OptionPrice,
+    Price,
+    TaxLine,
+    WorkKind,
+    WorkShare,
+)
 from filmbuild.pipeline.results.schedule import (
     AreaOpen,
     CoatReady,
@@ -93,6 +102,7 @@ from filmbuild.pipeline.results.traffic import (
 
 __all__ = [
     "Activity",
+    "Adjustment",
     "AggregateAmount",
     "AreaOpen",
     "AreaTakeoff",
@@ -132,6 +142,7 @@ __all__ = [
     "OfferOption",
     "OfferTax",
     "Operation",
+    "OptionPrice",
     "PackLine",
     "PartAmount",
     "PaymentStage",
@@ -161,8 +172,11 @@ __all__ = [
     "Totals",
     "Traffic",
     "TrafficStep",
+    "VariantDifferences",
     "VariantFigures",
     "VariantOutcome",
     "VariantProblem",
+    "WorkKind",
+    "WorkShare",
     "WorkedDay",
 ]

@@ -8,7 +8,7 @@ from filmbuild.pipeline.results.base import Moment, Result
 from filmbuild.pipeline.results.documents import Document
 from filmbuild.pipeline.results.materials import PackLine
 from filmbuild.pipeline.trace import Caution, Note, Trace
-from filmbuild.quantities import Hours
+from filmbuild.quantities import Area, Hours, Thickness
 
 
 class ComparedPurchase(Result, frozen=True, kw_only=True):
@@ -25,10 +25,15 @@ class VariantFigures(Result, frozen=True, kw_only=True):
     """A variant in brief: each figure is that of its estimate. `traces` is by field.
 
     `shifts` is the number of days of work, `crew` that of people; `last_work` is when work ends.
+    `floor` is what is coated of the site, and `dry_film` that of all coats together, as far as
+    they state one.
     """
 
     system: str
     crew: int
+    floor: Area
+    coats: int
+    dry_film: Thickness
     first_day: date
     last_day: date
     last_work: Moment
@@ -57,12 +62,38 @@ class VariantProblem(Result, frozen=True, kw_only=True):
     errors: tuple[Fault, ...]
 
 
+class VariantDifferences(Result, frozen=True, kw_only=True):
+    """What a variant has more (or below zero, less) than the first one that can be done.
+
+    Hours are elapsed ones [h]: later above zero, sooner below. The shares are floor and dry film
+    over those of the first; that of the film is missing where the first states none.
+    """
+
+    floor_share: float
+    dry_film_share: float | None
+    last_work_hours: float
+    foot_traffic_hours: float
+    vehicle_traffic_hours: float
+    full_cure_hours: float
+    coats: int
+    shifts: int
+    visits: int
+    cost: Money
+    net: Money
+    total: Money
+    trace: Trace
+
+
 class VariantOutcome(Result, frozen=True, kw_only=True):
-    """Either figures or a problem. `notes` are those that not all variants with figures have."""
+    """Either figures or a problem. `notes` are those that not all variants with figures have.
+
+    `against_first` compares with the first variant that has figures, and is missing from that one.
+    """
 
     label: str
     figures: VariantFigures | None
     problem: VariantProblem | None
+    against_first: VariantDifferences | None = None
     notes: tuple[Note, ...]
     cautions: tuple[Caution, ...]
 

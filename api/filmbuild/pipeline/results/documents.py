@@ -7,7 +7,7 @@ from filmbuild.pipeline.job import Conditions, CrewMember, LayerChange, StockLot
 from filmbuild.pipeline.results.base import Result
 from filmbuild.pipeline.results.labour import Labour
 from filmbuild.pipeline.results.materials import Materials, PurchaseList
-from filmbuild.pipeline.results.price import Price
+from filmbuild.pipeline.results.price import OptionPrice, Price
 from filmbuild.pipeline.results.schedule import Schedule
 from filmbuild.pipeline.results.takeoff import Takeoff
 from filmbuild.pipeline.trace import Caution, Note
@@ -64,4 +64,7 @@ class ScheduleDocument(LabourDocument, frozen=True, kw_only=True):
 
 
 class EstimateDocument(ScheduleDocument, frozen=True, kw_only=True):
+    """The job without its options, and what each of these adds to its price."""
+
     price: Price
+    options: tuple[OptionPrice, ...] = ()

@@ -15,7 +15,8 @@ class OfferTax(Result, frozen=True, kw_only=True):
     """One tax rule over the sums that it taxes.
 
     `category` is a duty or tax category code of UNTDID 5305 ("S" standard rate, "E" exempt, "O"
-    outside of the tax, ...). `exemption_reason` is why nothing is due, where nothing is.
+    outside of the tax, ...), and `scheme` says what kind of tax it is: "vat" or "sales_tax".
+    `exemption_reason` is why nothing is due, where nothing is.
     """
 
     rule: str
@@ -25,6 +26,7 @@ class OfferTax(Result, frozen=True, kw_only=True):
     base: Money
     amount: Money
     exemption_reason: str | None = None
+    scheme: str = "sales_tax"
 
 
 class OfferLine(Result, frozen=True, kw_only=True):

@@ -15,7 +15,8 @@ class AreaTakeoff(Result, frozen=True, kw_only=True):
     part of the floor; `drain_length` is part of `open_length`, and `added_by_slope`, `pit_floor`,
     `added_treads` and `thresholds` of the floor. `crack_sand_volume` and `crack_liquid_volume` share the void of
     those cracks that state their share of sand. Joints are told by treatment, and once more by
-    kind. Fields with a default may be missing from records kept from
+    kind. `running_length` is that of base walls, coves, curbs and the risers of steps, each by its
+    own run. Fields with a default may be missing from records kept from
     earlier versions.
     """
 
@@ -68,6 +69,7 @@ class AreaTakeoff(Result, frozen=True, kw_only=True):
     strip_volume: Volume = Volume(0.0)
     sheeting: Area = Area(0.0)
     thresholds: Area = Area(0.0)
+    running_length: Length = Length(0.0)
     texture_depth: Thickness | None = None
     runs: tuple[EdgeRun, ...] = ()
     access: Access = "plain"
@@ -105,6 +107,7 @@ class Totals(Result, frozen=True, kw_only=True):
     strip_area: Area = Area(0.0)
     strip_volume: Volume = Volume(0.0)
     sheeting: Area = Area(0.0)
+    running_length: Length = Length(0.0)
     traces: dict[str, Trace] = {}
 
 

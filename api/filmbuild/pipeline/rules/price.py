@@ -65,32 +65,81 @@ RULES = (
     Rule(
         id="price.markup",
         statement="Markup is a share of cost.",
-        equation="net = round(cost x (1 + markup))",
+        equation="price by terms = round(cost x (1 + markup))",
         source=_ALGEBRA,
     ),
     Rule(
         id="price.margin",
         statement="Margin is a share of the price, so cost is divided, not multiplied.",
-        equation="net = round(cost / (1 - margin))",
+        equation="price by terms = round(cost / (1 - margin))",
         source=_ALGEBRA,
     ),
     Rule(
+        id="price.discount",
+        statement="A discount is a stated sum, or a share of the price by the terms before any "
+        "discount, so that the order of several does not matter. Together they are at most the "
+        "price.",
+        equation="discount = -round(price by terms x percent), or -stated",
+        source=_PRACTICE,
+    ),
+    Rule(
         id="price.minimum-charge",
-        statement="A job is not offered under the minimum charge: it takes the place of a net "
-        "price that the rule named as found_by made and that is lower.",
-        equation="net = max(net by terms, minimum charge)",
+        statement="A job is not offered under the minimum charge: what the price after discounts "
+        "lacks of it is added.",
+        equation="addition = max(minimum charge - price, 0)",
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="price.rounding",
+        statement="The net price is brought to a whole number of steps, to the nearest (halves "
+        "up) or to the next above; up in either case where it would come under the minimum charge.",
+        equation="addition = step x round(price / step) - price",
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="price.net",
+        statement="The net price is the price by the terms with discounts, addition up to the "
+        "minimum charge, and rounding.",
+        equation="net = price by terms + discounts + minimum + rounding",
         source=_PRACTICE,
     ),
     Rule(
         id="price.gain",
-        statement="Markup and margin as achieved, after rounding and any minimum charge, in per "
+        statement="Markup and margin as achieved, after discounts, any minimum charge and rounding, in per "
         "cent to two decimals; zero where there is nothing to take a share of.",
         equation="markup = (net - cost) / cost; margin = (net - cost) / net",
         source=_ALGEBRA,
     ),
     Rule(
+        id="price.subcontract",
+        statement="Work bought in is charged as stated: quantity times unit cost, rounded once.",
+        equation="amount = round(quantity x unit cost)",
+        source="as stated",
+    ),
+    Rule(
+        id="price.work-share",
+        statement="Each cost line goes to the work that called for it: materials by the volume of "
+        "the coats and fillings they are in, freight with its goods, labour and machines by the "
+        "hours of their tasks, consumables by their stage of the work. What all work calls for "
+        "(setting up, travel, protective equipment) follows in proportion, and so do contingency, "
+        "overhead and gain. Base walls, cove, steps and curbs are verticals; of a coat, their "
+        "part is that of their film. What is bought in stands apart, at its own cost. Sums are "
+        "shared out in minor units, by largest remainder.",
+        equation="cost = own cost x attributed / attributed in all; share = price by terms x cost "
+        "/ direct cost",
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="price.materials-of-sale",
+        statement="Of the net price, what is for materials is in the ratio of what packs and "
+        "consumables cost to the direct cost.",
+        equation="round(net x materials / direct cost)",
+        source=_PRACTICE,
+    ),
+    Rule(
         id="price.sale-tax",
-        statement="Tax is taken once per category and rate on the sum of its lines, never per line.",
+        statement="Tax is taken once per category and rate on the sum of its lines, never per line; "
+        "for a buyer who is exempt at a rate of zero, with the reason.",
         equation="tax = round(base x rate)",
         source="EN 16931-1, business rule BR-CO-17",
     ),
@@ -102,8 +151,31 @@ RULES = (
     ),
     Rule(
         id="price.per-area",
-        statement="The net price divided by the coated floor, in square feet and in square metres.",
-        equation="round(net / floor)",
+        statement="The part of the net price that is for floor work (preparation and repairs with "
+        "it), in the ratio of direct costs, by the coated floor, in square feet and in square "
+        "metres.",
+        equation="round(net x floor cost / direct cost / floor)",
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="price.running",
+        statement="The length of linear work is the run of base walls, coves, curbs and risers, "
+        "and that of filled joints.",
+        equation="running = upright + joints",
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="price.per-running-length",
+        statement="The part of the net price that is for linear work, in the ratio of direct "
+        "costs, by its length, in feet and in metres.",
+        equation="round(net x linear cost / direct cost / running)",
+        source=_PRACTICE,
+    ),
+    Rule(
+        id="price.option",
+        statement="An option costs what the whole job costs with it less what it costs without any "
+        "option, each found by the whole pipeline; that is its price whatever is chosen beside it.",
+        equation="option = with option - without",
         source=_PRACTICE,
     ),
 )

@@ -46,6 +46,13 @@ RULES = (
         source="as measured",
     ),
     Rule(
+        id="takeoff.running-length",
+        statement="Linear work is told by its run: base walls and coves by theirs, curbs by their "
+        "length, and steps by risers times width. Work of two kinds along one wall counts twice.",
+        equation="sum of runs",
+        source="common practice, no source",
+    ),
+    Rule(
         id="takeoff.step-sides",
         statement="The coated open side of a flight that stands on the floor is as high under each "
         "tread as the tread. Over a slab it is the triangles of the steps and the slab's band "

@@ -36,6 +36,7 @@ from filmbuild.pipeline.specification.rates import (
     LabourClass,
     Production,
     RateBook,
+    TaxCode,
     TaxRule,
     Travel,
 )
@@ -89,6 +90,7 @@ __all__ = [
     "Supplier",
     "System",
     "TaskCode",
+    "TaxCode",
     "TaxRule",
     "TimePoint",
     "Travel",

@@ -190,18 +190,30 @@ class ConsumableRule(Record, frozen=True, kw_only=True):
     product: Identifier | None = None
 
 
+TaxCode = Literal["S", "Z", "E", "AE", "K", "G", "O", "L", "M"]
+"""Duty or tax category codes of UNTDID 5305, as far as EN 16931 takes them."""
+
+
 class TaxRule(Record, frozen=True, kw_only=True):
     """A tax of one place: what it is taken on, and from when to when.
 
-    `base` is "sale" where the whole sale is taxed, or "materials_cost" where the contractor is the
-    consumer of the materials and the tax is part of the cost.
+    `base` is "sale" where the whole sale is taxed, "sale_of_materials" where only the materials of
+    the sale are, or "materials_cost" where the contractor is the consumer of the materials and the
+    tax is part of the cost. A rule `on_request` holds for those jobs alone whose terms name it.
+
+    `code` is the category code of UNTDID 5305; without it, "S" is taken at a rate above zero, and
+    else what `category` says in words. `exemption_reason` is why nothing is due.
     """
 
     id: Identifier
     name: Label
     place: Label
     category: Label
-    base: Literal["sale", "materials_cost"]
+    base: Literal["sale", "sale_of_materials", "materials_cost"]
     rate_percent: Percent
     effective_from: date
     effective_to: date | None = None
+    code: TaxCode | None = None
+    scheme: Literal["vat", "sales_tax"] = "sales_tax"
+    exemption_reason: Label | None = None
+    on_request: bool = False

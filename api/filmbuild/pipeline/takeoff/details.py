@@ -53,6 +53,8 @@ def measure_details(
     upright = found.sum_of(_UPRIGHT)
     if upright:
         found.area("vertical", sum(upright.values()), Trace("takeoff.vertical", upright))
+    runs = found.running
+    found.length("running_length", sum(runs.values()), Trace("takeoff.running-length", runs))
     found.length("tape_length", sum(found.tape.values()), Trace("takeoff.tape", found.tape))
     return found
 

@@ -24,7 +24,7 @@ class Rim(msgspec.Struct, frozen=True, gc=False):
 class Found(msgspec.Struct):
     """`amounts` and `traces` are by field of the area's takeoff; `tape` by what is taped [m].
 
-    `net` [m2] is the outline less its islands, `uncoated` what of it the coating leaves out;
+    `running` [m] is by what is linear work. `net` [m2] is the outline less its islands, `uncoated` what of it the coating leaves out;
     `rims` stand in the open floor.
     """
 
@@ -32,6 +32,7 @@ class Found(msgspec.Struct):
     amounts: dict[str, Any] = {}
     traces: dict[str, Trace] = {}
     tape: dict[str, Length] = {}
+    running: dict[str, Length] = {}
     rims: list[Rim] = []
     uncoated: float = 0.0
 
@@ -53,6 +54,10 @@ class Found(msgspec.Struct):
     def along(self, what: str, length: float) -> None:
         if length:
             self.tape[what] = Length(self.tape.get(what, 0.0) + length)
+
+    def runs_on(self, what: str, length: float) -> None:
+        if length:
+            self.running[what] = Length(length)
 
     def sum_of(self, fields: Sequence[str]) -> dict[str, float]:
         """Those of the fields that were found."""

@@ -28,6 +28,7 @@ def measure_base_walls(area: SiteArea, edges: Edges, found: Found, faults: Fault
         inputs["openings"] = openings
     found.area("base_walls", value, Trace("takeoff.base-walls", inputs))
     found.along("base_walls", sum(runs))
+    found.runs_on("base_walls", sum(runs))
 
 
 def _opened(wall: BaseWall, run: float, faults: Faults) -> float:
@@ -59,6 +60,7 @@ def measure_coves(area: SiteArea, edges: Edges, found: Found, faults: Faults) ->
     faces += sum([run * above for run, above in zip(runs, straight, strict=True)])
     inputs: dict[str, object] = {"runs": runs, "radii": radii}
     found.length("cove_length", sum(runs), Trace("takeoff.cove-length", {"runs": runs}))
+    found.runs_on("coves", sum(runs))
     found.volume(
         "cove_volume",
         sum([run * radius**2 * (1 - pi / 4) for run, radius in both]),
@@ -85,6 +87,7 @@ def measure_curbs(area: SiteArea, found: Found) -> None:
         ),
     )
     found.along("curbs", sum([2 * one.length for one in curbs]))
+    found.runs_on("curbs", sum([one.length for one in curbs]))
 
 
 def measure_steps(area: SiteArea, found: Found, faults: Faults) -> None:
@@ -103,6 +106,7 @@ def measure_steps(area: SiteArea, found: Found, faults: Faults) -> None:
         sum([one.risers * one.width * one.rise for one in steps]),
         Trace("takeoff.risers", sized | {"rises": [one.rise for one in steps]}),
     )
+    found.runs_on("risers", sum([one.risers * one.width for one in steps]))
     depths = [Length(_depth(one)) for one in steps]
     treads = sum(
         [(one.risers - 1) * one.width * deep for one, deep in zip(steps, depths, strict=True)]
