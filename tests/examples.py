@@ -20,9 +20,26 @@ from filmbuild.db import migrate
 from filmbuild.edge.examples import Example
 
 FOLDER = Path(filmbuild.__file__).parent / "examples"
-FIRST = ("createEstimate", "reviseEstimate")
+FIRST = (
+    "createEstimate",
+    "reviseEstimate",
+    "putOrganisation",
+    "createQuotation",
+    "issueQuotation",
+)
 """Operations whose records others show or change, in the order in which they are sent."""
-LAST: tuple[str, ...] = ()
+LAST: tuple[str, ...] = (
+    "acceptOffer",
+    "createInvoice",
+    "getInvoice",
+    "getInvoiceLines",
+    "listInvoices",
+    "createChangeOrder",
+    "withdrawQuotation",
+    "renewQuotationLink",
+    "reviseQuotation",
+    "declineOffer",
+)
 """Operations after which a record is no longer what others show."""
 SELF_DESCRIBING = {"getContract", "getDocumentation", "getDocumentationStyle"}
 LONGEST_SHOWN = 16_000
@@ -30,9 +47,11 @@ TEXTS = ("image/svg+xml", "text/calendar", "text/csv", "text/html", "text/plain"
 """Media types of answers that are shown as they are."""
 _MOMENT = re.compile(rb'"((?:[a-z]+_)?at)":"[0-9]{4}-[^"]*"')
 _IDENTITY = re.compile(r"\b([a-z]{2,4})_[0-9a-hjkmnp-tv-z]{26}\b")
-_PLACEHOLDER = re.compile(r"\b([a-z]{2,4})_0{26}\b")
+_PLACEHOLDER = re.compile(r"\b([a-z]{2,4})_0{25}([0-9])\b")
 _TOKEN = re.compile(r"(?<=/offers/)[A-Za-z0-9_.-]{40,}")
 _SHOWN_PART = "token-of-the-link"
+_DAY = re.compile(rb'"(issued_on|valid_until)":"[0-9]{4}-[^"]*"')
+_DIGEST = re.compile(rb'"digest":"[0-9a-f]*"')
 _REQUEST = re.compile(rb'"request_id":"[^"]*"')
 _TAG_NOW = '"the-etag-as-it-is"'
 
@@ -71,10 +90,14 @@ def send(client: httpx.Client, route: Route, example: Example) -> httpx.Response
 
 
 class Made:
-    """The ids and the token that were answered last, which stand for the examples' placeholders."""
+    """The ids and the token that were answered last, which stand for the examples' placeholders.
+
+    The last digit of a placeholder counts back: 0 is the record of its kind that was answered last,
+    1 the one before.
+    """
 
     def __init__(self) -> None:
-        self._ids: dict[str, str] = {}
+        self._ids: dict[str, list[str]] = {}
         self._token = ""
 
     def see(self, response: httpx.Response) -> None:
@@ -84,17 +107,22 @@ class Made:
         answer = response.json()
         identity = answer.get("id", "") if isinstance(answer, dict) else ""
         if isinstance(identity, str) and (found := _IDENTITY.fullmatch(identity)):
-            self._ids[found[1]] = identity
+            known = self._ids.setdefault(found[1], [])
+            known[:] = [*(one for one in known if one != identity), identity]
         for token in _TOKEN.findall(response.text):
             self._token = token
 
     def put_in(self, value: Any) -> Any:
         if isinstance(value, str):
-            text = _PLACEHOLDER.sub(lambda one: self._ids.get(one[1], one[0]), value)
+            text = _PLACEHOLDER.sub(self._known, value)
             return text.replace(_SHOWN_PART, self._token) if self._token else text
         if isinstance(value, dict):
             return {name: self.put_in(one) for name, one in value.items()}
         return [self.put_in(one) for one in value] if isinstance(value, list) else value
+
+    def _known(self, placeholder: re.Match[str]) -> str:
+        known, back = self._ids.get(placeholder[1], []), int(placeholder[2])
+        return known[-1 - back] if back < len(known) else placeholder[0]
 
 
 def exchanges(
@@ -123,7 +151,9 @@ def exchanges(
 
 
 def without_chance(content: bytes) -> bytes:
-    """The same answer for every run: moments, ids and tokens are those of no run."""
+    """The same answer for every run: moments, days, ids and tokens are those of no run."""
+    content = _DAY.sub(rb'"\1":"2026-09-01"', content)
+    content = _DIGEST.sub(b'"digest":"0123456789abcdef0123456789abcdef"', content)
     content = _MOMENT.sub(rb'"\1":"2026-09-01T12:00:00Z"', content)
     content = _REQUEST.sub(b'"request_id":"0f7d2c5e9a1b4c3d8e6f5a4b3c2d1e0f"', content)
     text = _IDENTITY.sub(lambda one: f"{one[1]}_{'0' * 26}", content.decode())

@@ -37,10 +37,14 @@ def settings_for(url: URL) -> Settings:
 
 
 def load_demo(url: URL) -> None:
-    asyncio.run(_load(url))
+    load_catalogue(url, wire.demo())
 
 
-async def _load(url: URL) -> None:
+def load_catalogue(url: URL, content: bytes) -> None:
+    asyncio.run(_load(url, content))
+
+
+async def _load(url: URL, content: bytes) -> None:
     database = Database(url)
-    await loader.load(database, ORGANISATION, wire.read(wire.demo()), "test")
+    await loader.load(database, ORGANISATION, wire.read(content), "test")
     await database.dispose()

@@ -18,7 +18,31 @@ from filmbuild.edge.openapi import text_of
 
 PUBLISHED = Path(__file__).parents[1] / "openapi" / "openapi.json"
 OPERATIONS = {
+    "acceptOffer",
+    "createChangeOrder",
+    "createQuotation",
+    "declineOffer",
+    "getOffer",
+    "getOrganisation",
+    "getOrganisationTexts",
+    "getQuotation",
+    "issueQuotation",
+    "listQuotationHistory",
+    "listQuotations",
+    "putOrganisation",
+    "putOrganisationTexts",
+    "renewQuotationLink",
+    "reviseQuotation",
+    "withdrawQuotation",
     "calculateEstimate",
+    "createInvoice",
+    "getInvoice",
+    "getInvoiceLines",
+    "getInvoiceSeries",
+    "getJobPack",
+    "listInvoices",
+    "putInvoiceSeries",
+    "writeJobPack",
     "compareEstimateRevisions",
     "compareEstimates",
     "computeLabour",
@@ -151,7 +175,9 @@ def test_the_examples_are_what_the_service_answers(
             validator(document, schema).validate(response.json())
             if example.answer is not msgspec.UNSET:
                 validator(document, schema).validate(example.answer)
-        if "requestBody" in described and example.status < 400:
+        # a form is text, and its schema is of the fields
+        form = example.media_type == "application/x-www-form-urlencoded"
+        if "requestBody" in described and example.status < 400 and not form:
             schema = described["requestBody"]["content"][example.media_type]["schema"]
             validator(document, schema).validate(example.body)
         if examples.is_shown(response) and operation not in examples.SELF_DESCRIBING:

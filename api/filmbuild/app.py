@@ -24,8 +24,11 @@ from filmbuild.estimates.service import EstimateService
 from filmbuild.estimates.sheet_routes import explanation_operations, sheet_operations
 from filmbuild.estimates.stages import Stages
 from filmbuild.estimates.stored_routes import estimate_operations
+from filmbuild.organisations.routes import organisation_operations
+from filmbuild.organisations.service import OrganisationService
 from filmbuild.pipeline.estimate import ENGINE_VERSION
 from filmbuild.plans.routes import plan_operations
+from filmbuild.quotations.features import customer_operations
 from filmbuild.settings import Settings
 
 LARGEST_BODY_BYTES = 8 << 20
@@ -54,6 +57,10 @@ INFO: Json = {
 TAGS = (
     ("stages", "One step of the work at a time, from a site or from the step before it."),
     ("estimates", "The whole of it at once, kept or not."),
+    ("organisation", "Who offers, and in which words."),
+    ("quotations", "Offers and change orders, from the draft to the customer's decision."),
+    ("offers", "What a customer reads and decides, behind a link."),
+    ("invoices", "What accepted work is billed, by stages of payment."),
     ("catalogue", "Products, packs, systems, rates and rules, in numbered revisions."),
     ("rules", "The estimating method, as published rules."),
     ("service", "The service itself: its state and its contract."),
@@ -117,6 +124,8 @@ def _operations(database: Database) -> tuple[AnyOperation, ...]:
         *purchase_operations(snapshots),
         *explanation_operations(snapshots),
         *estimate_operations(service, snapshots),
+        *organisation_operations(OrganisationService(database)),
+        *customer_operations(database, service, snapshots),
         *catalogue_operations(database, snapshots),
         *rule_operations(),
         *state_operations(readiness_check(database, snapshots)),

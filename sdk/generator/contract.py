@@ -23,7 +23,7 @@ NAMES = {
 # what a method's name ends in, where it asks for another media type than JSON
 SUFFIXES = {
     "application/ld+json": "_linked_data",
-    "application/pdf": "_pdf",
+    "application/pdf": "_print",
     "application/xml": "_xml",
     "application/zip": "_archive",
     "image/svg+xml": "_drawing",
@@ -68,7 +68,7 @@ class Operation(NamedTuple):
     def name(self) -> str:
         """The method's name: the operation's id in the way of Python, without "compute"."""
         name = NAMES.get(self.id) or _snake(self.id).removeprefix("compute_")
-        return name + SUFFIXES.get(self.accept, "")
+        return name if self.accept == JSON else name + SUFFIXES[self.accept]
 
 
 class Contract:

@@ -27,6 +27,8 @@ class _Writer:
     def answer(self, operation: Operation) -> str:
         if operation.answer is None:
             return "None"
+        if operation.accept != JSON and "contentMediaType" not in operation.answer:
+            return "str"
         name = referred(operation.answer)
         return f"models.{name}" if name else self._types.of(operation.answer, written=False)
 

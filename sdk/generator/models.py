@@ -30,6 +30,7 @@ IMPORTS = {
     "calls": "from filmbuild_sdk import calls",
     "models": "from filmbuild_sdk import models",
 }
+MODULES = frozenset({"calls", "models"})
 
 
 def models_modules(contract: Contract) -> dict[str, str]:
@@ -78,7 +79,8 @@ def lazy_package(package: str, places: dict[str, str]) -> str:
 
 def imports(code: str) -> str:
     """Those of the known names that the code uses, in no order."""
-    used = [line for name, line in IMPORTS.items() if re.search(rf"(?<![\w.]){name}\b", code)]
+    words = {name: rf"{name}\." if name in MODULES else rf"{name}\b" for name in IMPORTS}
+    used = [IMPORTS[name] for name, word in words.items() if re.search(rf"(?<![\w.]){word}", code)]
     return "".join(f"{line}\n" for line in used)
 
 

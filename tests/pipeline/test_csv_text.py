@@ -2,6 +2,7 @@
 
 import csv
 import io
+from decimal import Decimal
 
 import pytest
 from hypothesis import given
@@ -47,3 +48,8 @@ def test_what_is_written_is_what_is_read(rows: list[list[str]]) -> None:
     assert not any(
         cell.startswith(("=", "+", "-", "@", "\t", "\r", "\n")) for row in read for cell in row
     )
+
+
+def test_exact_decimals_stay_numbers_and_have_no_exponent() -> None:
+    rows = [[Decimal("-1234.50")], [Decimal("1E+3")], [Decimal("0.0000001")]]
+    assert csv_text(["n"], rows) == "n\r\n-1234.50\r\n1000\r\n0.0000001\r\n"

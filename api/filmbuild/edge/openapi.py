@@ -47,7 +47,6 @@ _REQUEST_ID: Json = {
     "schema": {"type": "string"},
 }
 
-_BINARY = frozenset({"application/pdf", "application/zip"})
 _VARY = "`Accept`: the answer has several representations, and that header chooses."
 
 
@@ -82,6 +81,7 @@ def text_of(document: Json) -> bytes:
 def _schemas(operations: Sequence[AnyOperation]) -> tuple[dict[Any, Json], Json]:
     """Answers may grow, so what only answers refer to does not refuse further fields."""
     bodies = [one.body for one in operations if one.body not in (None, bytes, Stream)]
+    bodies += [kind for one in operations for kind in one.body_types.values()]
     answers = [one.answer for one in operations if one.answer is not None]
     parameters = [one.type for each in operations for one in msgspec.structs.fields(each.query)]
     kinds = list(dict.fromkeys([*bodies, *answers, *parameters, Problem]))
@@ -105,7 +105,7 @@ def _operation(operation: AnyOperation, tops: dict[Any, Json]) -> Json:
     if parameters := list(_parameters(operation, tops, examples)):
         described["parameters"] = parameters
     if operation.body in (bytes, Stream):
-        described["requestBody"] = {"required": True, "content": _files(operation)}
+        described["requestBody"] = {"required": True, "content": _files(operation, tops)}
     elif operation.body is not None:
         shown = {
             one.name: {"summary": one.summary, "value": one.body}
@@ -120,17 +120,20 @@ def _operation(operation: AnyOperation, tops: dict[Any, Json]) -> Json:
     return described
 
 
-def _files(operation: AnyOperation) -> Json:
+def _files(operation: AnyOperation, tops: dict[Any, Json]) -> Json:
     """Bytes are no JSON type: by OpenAPI 3.1 their media type alone says what they are."""
-    shown = {
-        one.name: {"summary": one.summary, "value": one.body}
-        for one in examples_of(operation.id)
-        if one.status < HTTPStatus.BAD_REQUEST
-    }
-    more: Json = {"examples": shown} if shown else {}
-    return {
-        one: {"schema": {"contentMediaType": one}, **more} for one in operation.body_media_types
-    }
+    content: Json = {}
+    for kind in operation.body_media_types:
+        shown = {
+            one.name: {"summary": one.summary, "value": one.body}
+            for one in examples_of(operation.id)
+            if one.status < HTTPStatus.BAD_REQUEST
+            and (one.media_type == kind or kind not in operation.body_types)
+        }
+        struct = operation.body_types.get(kind)
+        schema = {"contentMediaType": kind} if struct is None else tops[struct]
+        content[kind] = {"schema": schema, **({"examples": shown} if shown else {})}
+    return content
 
 
 def _parameters(
@@ -219,13 +222,19 @@ def _representations(operation: AnyOperation, shown: dict[str, Json]) -> Json:
     content: Json = {}
     for one in operation.representations:
         kind = one.media_type.partition(";")[0]
-        # bytes are no JSON type: by OpenAPI 3.1 their media type alone says what they are
-        form = {"contentMediaType": kind} if kind in _BINARY else {"type": "string"}
-        schema = {**form, "title": one.summary, "description": one.description}
-        content[kind] = {"schema": schema}
+        words = {"title": one.summary, "description": one.description}
+        content[kind] = {"schema": {**_form_of(kind), **words}}
         if kind in shown:
             content[kind]["examples"] = shown[kind]
     return content
+
+
+def _form_of(media_type: str) -> Json:
+    """Bytes are no JSON type: by OpenAPI 3.1 their media type alone says what they are."""
+    if media_type.endswith("json"):
+        return {"type": "object"}
+    is_text = media_type.startswith("text/") or media_type.endswith("xml")
+    return {"type": "string"} if is_text else {"contentMediaType": media_type}
 
 
 def _problem(text: str, shown: Json | None = None) -> Json:

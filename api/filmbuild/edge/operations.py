@@ -111,7 +111,8 @@ class Operation(Generic[Body, Query]):
 
     `body` is None where the operation reads none; bytes where it reads them as they come, or
     `Stream` where it reads them piece by piece, in one of `body_media_types` and up to `body_limit`
-    [byte]. Structs are read from JSON in any of `body_media_types`. `answer` is None where success
+    [byte]. Structs are read from JSON in any of `body_media_types`; `body_types` are the structs that
+    the handler itself reads bytes into, by media type. `answer` is None where success
     has no content. `other_statuses` are further successes that a handler may choose. `failures` are
     the problems it can answer with beyond those that every operation can. A `public` operation asks
     for no key: the link that leads to it is what permits it.
@@ -128,6 +129,7 @@ class Operation(Generic[Body, Query]):
     query: type[Query]
     body: type[Body] | None = None
     body_media_types: tuple[str, ...] = ("application/json",)
+    body_types: dict[str, Any] = field(default_factory=dict)
     body_limit: int | None = None
     status: int = 200
     other_statuses: tuple[int, ...] = ()

@@ -7,7 +7,6 @@ from typing import Any
 from litestar.types import HTTPScope, Receive
 
 from filmbuild.edge.decoding import decode
-from filmbuild.edge.forms import FORM, json_of
 from filmbuild.edge.negotiation import negotiate
 from filmbuild.edge.operations import AnyOperation, Call, Header, Stream
 from filmbuild.edge.query import read_query
@@ -47,10 +46,7 @@ async def read_call(
     if operation.body is Stream:
         return Call(path, query, Stream(pieces), b"", headers, media_type)
     content = b"".join([piece async for piece in pieces])
-    if operation.body is bytes:
-        return Call(path, query, content, content, headers, media_type)
-    text = json_of(content) if _kind(headers) == FORM else content
-    body = decode(operation.body, text, max_bytes=limit)
+    body = content if operation.body is bytes else decode(operation.body, content, max_bytes=limit)
     return Call(path, query, body, content, headers, media_type)
 
 

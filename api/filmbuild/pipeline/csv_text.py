@@ -2,8 +2,9 @@
 
 import csv
 from collections.abc import Iterable, Sequence
+from decimal import Decimal
 
-Cell = str | float | None
+Cell = str | float | Decimal | None
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 """What makes a spreadsheet take a cell for a formula, from memory."""
 
@@ -28,6 +29,8 @@ def csv_text(header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> str:
 
 
 def _cell(cell: Cell) -> Cell:
+    if isinstance(cell, Decimal):
+        return f"{cell:f}"  # no exponent; and a minus sign in front of a number is no formula
     return _defused(cell) if isinstance(cell, str) else cell
 
 

@@ -8,6 +8,7 @@ from typing import Literal
 
 import msgspec
 
+from filmbuild.money import Money
 from filmbuild.organisations.parties import Address, Party
 from filmbuild.pipeline.results.offer import Offer
 from filmbuild.pipeline.trace import Caution
@@ -110,11 +111,12 @@ class QuotationContent(_Shown, frozen=True, kw_only=True):
 
 
 class Decision(_Shown, frozen=True, kw_only=True):
-    """What a customer decided through the link, and when."""
+    """What a customer decided through the link, and when; `total` is with the `options`."""
 
     kind: Literal["accepted", "declined"]
     name: str
     at: datetime
     alternate: str | None = None
     options: tuple[str, ...] = ()
+    total: Money | None = None
     reason: str | None = None

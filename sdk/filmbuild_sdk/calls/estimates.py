@@ -68,6 +68,44 @@ def compare_estimate_revisions(
     )
 
 
+def get_job_pack(
+    estimate_id: str, *, language: str | None = None, revision: int | None = None
+) -> Call[models.JobPack]:
+    """The crew's papers for a stored estimate."""
+    return Call(
+        "GET",
+        path("/v1/estimates/{}/job-pack", estimate_id),
+        models.JobPack,
+        query=query(language=language, revision=revision),
+    )
+
+
+def get_job_pack_print(
+    estimate_id: str, *, language: str | None = None, revision: int | None = None
+) -> Call[bytes]:
+    """The job pack for print."""
+    return Call(
+        "GET",
+        path("/v1/estimates/{}/job-pack", estimate_id),
+        bytes,
+        query=query(language=language, revision=revision),
+        accept="application/pdf",
+    )
+
+
+def get_job_pack_page(
+    estimate_id: str, *, language: str | None = None, revision: int | None = None
+) -> Call[str]:
+    """The job pack as a page."""
+    return Call(
+        "GET",
+        path("/v1/estimates/{}/job-pack", estimate_id),
+        str,
+        query=query(language=language, revision=revision),
+        accept="text/html",
+    )
+
+
 def list_estimate_revisions(
     estimate_id: str, *, limit: int | None = None, cursor: str | None = None
 ) -> Call[models.EstimateRevisionPage]:

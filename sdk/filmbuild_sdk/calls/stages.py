@@ -22,6 +22,43 @@ def explain_materials_text(request: models.SheetRequest) -> Call[str]:
     return Call("POST", "/v1/explanations", str, body=request, accept="text/plain")
 
 
+def write_job_pack(
+    request: models.EstimateRequest, *, language: str | None = None
+) -> Call[models.JobPack]:
+    """The crew's papers for a job."""
+    return Call(
+        "POST", "/v1/job-pack", models.JobPack, query=query(language=language), body=request
+    )
+
+
+def write_job_pack_print(
+    request: models.EstimateRequest, *, language: str | None = None
+) -> Call[bytes]:
+    """The job pack for print."""
+    return Call(
+        "POST",
+        "/v1/job-pack",
+        bytes,
+        query=query(language=language),
+        body=request,
+        accept="application/pdf",
+    )
+
+
+def write_job_pack_page(
+    request: models.EstimateRequest, *, language: str | None = None
+) -> Call[str]:
+    """The job pack as a page."""
+    return Call(
+        "POST",
+        "/v1/job-pack",
+        str,
+        query=query(language=language),
+        body=request,
+        accept="text/html",
+    )
+
+
 def labour(request: models.LabourRequest) -> Call[models.LabourDocument]:
     """Tasks, crew hours and machines."""
     return Call("POST", "/v1/labour", models.LabourDocument, body=request)

@@ -7,18 +7,36 @@ from __future__ import annotations
 
 from filmbuild_sdk.methods.catalogue import AsyncCatalogueMethods, CatalogueMethods
 from filmbuild_sdk.methods.estimates import AsyncEstimatesMethods, EstimatesMethods
+from filmbuild_sdk.methods.invoices import AsyncInvoicesMethods, InvoicesMethods
+from filmbuild_sdk.methods.offers import AsyncOffersMethods, OffersMethods
+from filmbuild_sdk.methods.organisation import AsyncOrganisationMethods, OrganisationMethods
+from filmbuild_sdk.methods.quotations import AsyncQuotationsMethods, QuotationsMethods
 from filmbuild_sdk.methods.rules import AsyncRulesMethods, RulesMethods
 from filmbuild_sdk.methods.service import AsyncServiceMethods, ServiceMethods
 from filmbuild_sdk.methods.stages import AsyncStagesMethods, StagesMethods
 
 
-class Methods(CatalogueMethods, EstimatesMethods, RulesMethods, ServiceMethods, StagesMethods):
+class Methods(
+    CatalogueMethods,
+    EstimatesMethods,
+    InvoicesMethods,
+    OffersMethods,
+    OrganisationMethods,
+    QuotationsMethods,
+    RulesMethods,
+    ServiceMethods,
+    StagesMethods,
+):
     """One method for each call; `send` waits."""
 
 
 class AsyncMethods(
     AsyncCatalogueMethods,
     AsyncEstimatesMethods,
+    AsyncInvoicesMethods,
+    AsyncOffersMethods,
+    AsyncOrganisationMethods,
+    AsyncQuotationsMethods,
     AsyncRulesMethods,
     AsyncServiceMethods,
     AsyncStagesMethods,

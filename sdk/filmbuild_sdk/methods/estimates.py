@@ -110,6 +110,61 @@ class EstimatesMethods(Sender):
             timeout=timeout,
         )
 
+    def get_job_pack(
+        self,
+        estimate_id: str,
+        *,
+        language: str | None = None,
+        revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.JobPack:
+        """The crew's papers for a stored estimate.
+
+        All that the crew needs and none of the prices: the drawing, the plan day by day with the
+        bar chart, when each area may be used, the loading list, the mixing sheet, and the cautions
+        with their sources. `Accept` chooses between the data, a page and print.
+
+        Of the revision that is asked for, on the catalogue that it was made on.
+        """
+        return self.send(
+            calls.get_job_pack(estimate_id, language=language, revision=revision), timeout=timeout
+        )
+
+    def get_job_pack_print(
+        self,
+        estimate_id: str,
+        *,
+        language: str | None = None,
+        revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> bytes:
+        """The job pack for print.
+
+        A tagged PDF with the fonts in it; the same job on the same catalogue revision always has
+        the same bytes.
+        """
+        return self.send(
+            calls.get_job_pack_print(estimate_id, language=language, revision=revision),
+            timeout=timeout,
+        )
+
+    def get_job_pack_page(
+        self,
+        estimate_id: str,
+        *,
+        language: str | None = None,
+        revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """The job pack as a page.
+
+        For screens of any size and for print, with its own style sheet and no scripts.
+        """
+        return self.send(
+            calls.get_job_pack_page(estimate_id, language=language, revision=revision),
+            timeout=timeout,
+        )
+
     def list_estimate_revisions(
         self,
         estimate_id: str,
@@ -261,6 +316,61 @@ class AsyncEstimatesMethods(AsyncSender):
             calls.compare_estimate_revisions(
                 estimate_id, from_revision=from_revision, to_revision=to_revision
             ),
+            timeout=timeout,
+        )
+
+    async def get_job_pack(
+        self,
+        estimate_id: str,
+        *,
+        language: str | None = None,
+        revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.JobPack:
+        """The crew's papers for a stored estimate.
+
+        All that the crew needs and none of the prices: the drawing, the plan day by day with the
+        bar chart, when each area may be used, the loading list, the mixing sheet, and the cautions
+        with their sources. `Accept` chooses between the data, a page and print.
+
+        Of the revision that is asked for, on the catalogue that it was made on.
+        """
+        return await self.send(
+            calls.get_job_pack(estimate_id, language=language, revision=revision), timeout=timeout
+        )
+
+    async def get_job_pack_print(
+        self,
+        estimate_id: str,
+        *,
+        language: str | None = None,
+        revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> bytes:
+        """The job pack for print.
+
+        A tagged PDF with the fonts in it; the same job on the same catalogue revision always has
+        the same bytes.
+        """
+        return await self.send(
+            calls.get_job_pack_print(estimate_id, language=language, revision=revision),
+            timeout=timeout,
+        )
+
+    async def get_job_pack_page(
+        self,
+        estimate_id: str,
+        *,
+        language: str | None = None,
+        revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """The job pack as a page.
+
+        For screens of any size and for print, with its own style sheet and no scripts.
+        """
+        return await self.send(
+            calls.get_job_pack_page(estimate_id, language=language, revision=revision),
             timeout=timeout,
         )
 

@@ -43,6 +43,50 @@ class StagesMethods(Sender):
         """
         return self.send(calls.explain_materials_text(request), timeout=timeout)
 
+    def write_job_pack(
+        self,
+        request: models.EstimateRequest,
+        *,
+        language: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.JobPack:
+        """The crew's papers for a job.
+
+        All that the crew needs and none of the prices: the drawing, the plan day by day with the
+        bar chart, when each area may be used, the loading list, the mixing sheet, and the cautions
+        with their sources. `Accept` chooses between the data, a page and print.
+
+        Nothing is stored.
+        """
+        return self.send(calls.write_job_pack(request, language=language), timeout=timeout)
+
+    def write_job_pack_print(
+        self,
+        request: models.EstimateRequest,
+        *,
+        language: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> bytes:
+        """The job pack for print.
+
+        A tagged PDF with the fonts in it; the same job on the same catalogue revision always has
+        the same bytes.
+        """
+        return self.send(calls.write_job_pack_print(request, language=language), timeout=timeout)
+
+    def write_job_pack_page(
+        self,
+        request: models.EstimateRequest,
+        *,
+        language: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """The job pack as a page.
+
+        For screens of any size and for print, with its own style sheet and no scripts.
+        """
+        return self.send(calls.write_job_pack_page(request, language=language), timeout=timeout)
+
     def labour(
         self, request: models.LabourRequest, *, timeout: Timeout = UNCHANGED
     ) -> models.LabourDocument:
@@ -314,6 +358,54 @@ class AsyncStagesMethods(AsyncSender):
         A line for each figure, in the order of the answer of /v1/materials.
         """
         return await self.send(calls.explain_materials_text(request), timeout=timeout)
+
+    async def write_job_pack(
+        self,
+        request: models.EstimateRequest,
+        *,
+        language: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.JobPack:
+        """The crew's papers for a job.
+
+        All that the crew needs and none of the prices: the drawing, the plan day by day with the
+        bar chart, when each area may be used, the loading list, the mixing sheet, and the cautions
+        with their sources. `Accept` chooses between the data, a page and print.
+
+        Nothing is stored.
+        """
+        return await self.send(calls.write_job_pack(request, language=language), timeout=timeout)
+
+    async def write_job_pack_print(
+        self,
+        request: models.EstimateRequest,
+        *,
+        language: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> bytes:
+        """The job pack for print.
+
+        A tagged PDF with the fonts in it; the same job on the same catalogue revision always has
+        the same bytes.
+        """
+        return await self.send(
+            calls.write_job_pack_print(request, language=language), timeout=timeout
+        )
+
+    async def write_job_pack_page(
+        self,
+        request: models.EstimateRequest,
+        *,
+        language: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """The job pack as a page.
+
+        For screens of any size and for print, with its own style sheet and no scripts.
+        """
+        return await self.send(
+            calls.write_job_pack_page(request, language=language), timeout=timeout
+        )
 
     async def labour(
         self, request: models.LabourRequest, *, timeout: Timeout = UNCHANGED

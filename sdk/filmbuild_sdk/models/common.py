@@ -13,6 +13,20 @@ from msgspec import UNSET, UnsetType
 from filmbuild_sdk.values import Answer, Choice, Input, Moment, Money, Quantity
 
 
+class PaymentTerm(Input, frozen=True, kw_only=True):
+    """A part of the offer: `percent` of it, or what the other parts leave.
+
+    Those "per_visit" are split equally over the visits. `due_days` run from the occasion: from the
+    end of the work for a "retention", which is held back for as long.
+    """
+
+    id: str
+    label: str
+    occasion: Choice[Literal["on_acceptance", "on_completion", "per_visit", "retention"]]
+    due_days: int | UnsetType = UNSET  # left out: 0
+    percent: Decimal | None = None
+
+
 class Caution(Answer, frozen=True, kw_only=True):
     """A hazard of the work, with its published source; never a statement that the work is safe."""
 
@@ -1413,3 +1427,390 @@ class Takeoff(Answer, frozen=True, kw_only=True):
     doorways: tuple[DoorwayTakeoff, ...] = ()
     readings_needed: tuple[ReadingsNeeded, ...] = ()
     traffic: Traffic | None = None
+
+
+class OptionalWork(Input, frozen=True, kw_only=True):
+    """What the customer may have done as well: exactly one of `areas` and `extras`.
+
+    `areas` are ids of areas of the site, which are done only if this is chosen: they are not in
+    the price of the job, and belong to one option alone. `extras` are bought in like subcontracts.
+    """
+
+    id: str
+    label: str
+    areas: Sequence[str] = ()
+    description: str | UnsetType = UNSET  # left out: ""
+    extras: Sequence[Subcontract] = ()
+
+
+class EstimateRequest(Input, frozen=True, kw_only=True):
+    """The whole pipeline over one site; `job.start` is needed.
+
+    Each of the `options` is priced as what it adds to the net price of the job without any, by
+    the whole pipeline; that is its price whatever else is chosen with it.
+    """
+
+    job: Job
+    site: Site
+    catalogue_revision: int | None = None
+    options: Sequence[OptionalWork] = ()
+    reference: str | None = None
+    units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
+
+
+class Address(Input, frozen=True, kw_only=True):
+    """A postal address; `region` is a state or province."""
+
+    country: str
+    city: str | None = None
+    lines: Sequence[str] = ()
+    postal_code: str | None = None
+    region: str | None = None
+
+
+class Contact(Input, frozen=True, kw_only=True):
+    email: str | None = None
+    name: str | None = None
+    telephone: str | None = None
+
+
+class Party(Input, frozen=True, kw_only=True):
+    """A company or a person.
+
+    `vat_number` begins with its country's letters where the country has such numbers;
+    `registration` is the number in a register of companies; `tax_registration` any other number
+    under which a tax is accounted for.
+    """
+
+    name: str
+    address: Address
+    contact: Contact | None = None
+    registration: str | None = None
+    tax_registration: str | None = None
+    vat_number: str | None = None
+
+
+class CrewActivity(Answer, frozen=True, kw_only=True):
+    """A piece of work on one day; `goes_on` says that it is not done by `finish`."""
+
+    id: str
+    name: str
+    start: Moment
+    finish: Moment
+    goes_on: bool
+    why: str
+
+
+class CrewDay(Answer, frozen=True, kw_only=True):
+    """A day on site, with the most people that are at work at once."""
+
+    date: dt.date
+    visit: int
+    people: int
+    activities: tuple[CrewActivity, ...]
+
+
+class SiteExtraction(Answer, frozen=True, kw_only=True):
+    """The air that must be drawn off at once, in the activity that needs the most of it.
+
+    `drawn` is what the extractors of that activity draw off, and `lacking` what is left over.
+    """
+
+    activity: str
+    needed: Quantity
+    drawn: Quantity
+    lacking: Quantity
+    trace: Trace
+
+
+class Circuits(Answer, frozen=True, kw_only=True):
+    """Circuits of one voltage, and the power that they carry together."""
+
+    volts: int
+    phases: int
+    circuits: int
+    power: Quantity
+
+
+class SitePower(Answer, frozen=True, kw_only=True):
+    """What the machines draw that run at once, in the activity that draws the most.
+
+    Machines whose power the rate book does not state are in `unstated`, and not in the sum.
+    """
+
+    activity: str
+    power: Quantity
+    circuits: tuple[Circuits, ...]
+    unstated: tuple[str, ...]
+    trace: Trace
+
+
+class LoadItem(Answer, frozen=True, kw_only=True):
+    """So many of one thing; `days` are the machine days that are paid for, minimum rental included.
+
+    `used_for` names the layers, repairs or activities that it is for, where that is known.
+    """
+
+    kind: str
+    id: str
+    name: str
+    count: int
+    unit: str
+    days: int | None = None
+    used_for: tuple[str, ...] = ()
+
+
+class LoadStage(Answer, frozen=True, kw_only=True):
+    stage: str
+    items: tuple[LoadItem, ...]
+
+
+class LoadingList(Answer, frozen=True, kw_only=True):
+    """All that goes on the van, by the stage of the job that needs it first."""
+
+    site: str
+    system: str
+    stages: tuple[LoadStage, ...]
+    power: SitePower | None
+    extraction: SiteExtraction | None
+
+
+class SheetCoat(Answer, frozen=True, kw_only=True):
+    """A coat or a repair with its mixes in placing order; `ratio` is by volume, in `parts`."""
+
+    layer: str
+    name: str
+    kind: str
+    product: str
+    product_name: str
+    parts: tuple[str, ...]
+    ratio: tuple[float, ...]
+    wet_film: Quantity | None
+    floor: Quantity
+    vertical: Quantity
+    ordered_volume: Quantity
+    mixes: tuple[Mix, ...]
+    placers: tuple[Placer, ...] = ()
+
+
+class MixingSheet(Answer, frozen=True, kw_only=True):
+    """Every mix of the job; `areas` are names by id."""
+
+    site: str
+    system: str
+    areas: dict[str, str]
+    coats: tuple[SheetCoat, ...]
+
+
+class Openings(Answer, frozen=True, kw_only=True):
+    """Until when the whole floor is kept off, and until when each area is."""
+
+    foot_traffic_from: Moment
+    vehicle_traffic_from: Moment
+    full_cure_at: Moment
+    areas: tuple[AreaOpen, ...]
+
+
+class JobPack(Answer, frozen=True, kw_only=True):
+    """Drawing and chart are whole SVG documents; `areas` are names by id."""
+
+    reference: str | None
+    site: str
+    system: str
+    units: str
+    time_zone: str
+    catalogue_revision: int
+    first_day: dt.date
+    last_day: dt.date
+    areas: dict[str, str]
+    drawing: str
+    chart: str
+    days: tuple[CrewDay, ...]
+    openings: Openings
+    loading_list: LoadingList
+    mixing_sheet: MixingSheet
+    cautions: tuple[Caution, ...]
+    notes: tuple[Note, ...]
+
+
+class OfferedArea(Answer, frozen=True, kw_only=True):
+    """An area of the site, `verticals` being the wall feet, cove, risers and the like of it."""
+
+    id: str
+    name: str
+    floor: Quantity
+    verticals: Quantity
+    running: Quantity
+
+
+class OfferDates(Answer, frozen=True, kw_only=True):
+    """When the work is planned, and from when the floor may be used."""
+
+    first_day: dt.date
+    last_day: dt.date
+    visits: int
+    foot_traffic_from: str | None
+    vehicle_traffic_from: str | None
+    full_cure_at: str | None
+
+
+class OfferedLayer(Answer, frozen=True, kw_only=True):
+    """A layer of the system, by the name and kind of its product."""
+
+    name: str
+    product: str
+
+
+class OfferLine(Answer, frozen=True, kw_only=True):
+    """One line: `net` for `quantity` of `unit`, a code of UNECE Recommendation 20.
+
+    `net` over `quantity` is the unit price; it is not rounded. `areas` are ids of the site's areas
+    that the line is about. `taxes` names the rules, of the offer's own, that the line falls under.
+    The nets of an offer's lines add up to its net.
+    """
+
+    id: str
+    kind: str
+    description: str
+    quantity: Decimal
+    unit: str
+    net: Money
+    areas: tuple[str, ...] = ()
+    taxes: tuple[str, ...] = ()
+
+
+class OfferOption(Answer, frozen=True, kw_only=True):
+    """What the customer may tick: what it adds to net, taxes and total, whatever else is ticked."""
+
+    id: str
+    label: str
+    description: str
+    lines: tuple[OfferLine, ...]
+    net: Money
+
+
+class OfferTax(Answer, frozen=True, kw_only=True):
+    """One tax rule over the sums that it taxes.
+
+    `category` is a duty or tax category code of UNTDID 5305 ("S" standard rate, "E" exempt, "O"
+    outside of the tax, ...), and `scheme` says what kind of tax it is: "vat" or "sales_tax".
+    `exemption_reason` is why nothing is due, where nothing is.
+    """
+
+    rule: str
+    name: str
+    category: str
+    rate_percent: Decimal
+    base: Money
+    amount: Money
+    exemption_reason: str | None = None
+    scheme: str = "sales_tax"
+
+
+class PaymentStage(Answer, frozen=True, kw_only=True):
+    """A part of the offer that is asked for on its own; the stages add up to the offer.
+
+    `taxes` are differences of the taxes on all that is asked for so far, so that they too add up:
+    each may be one minor unit off the tax on its own `base`.
+    """
+
+    id: str
+    label: str
+    occasion: str
+    visit: int | None
+    share_percent: Decimal
+    expected_on: dt.date | None
+    due_days: int
+    net: Money
+    taxes: tuple[OfferTax, ...]
+    total: Money
+
+
+class Offer(Answer, frozen=True, kw_only=True):
+    """Lines that add up to `net`; taxes taken once per rule; `total` is both together.
+
+    `options` are not in any of the sums. The prices per area and per running length are net, and
+    missing where the site has nothing to measure them by.
+    """
+
+    currency: str
+    lines: tuple[OfferLine, ...]
+    net: Money
+    taxes: tuple[OfferTax, ...]
+    total: Money
+    per_square_metre: Money | None
+    per_square_foot: Money | None
+    per_running_metre: Money | None
+    per_running_foot: Money | None
+    options: tuple[OfferOption, ...] = ()
+    payments: tuple[PaymentStage, ...] = ()
+
+
+class Alternate(Answer, frozen=True, kw_only=True):
+    """One way to do the work, of which the customer chooses one.
+
+    `drawing` and `chart` are whole SVG documents: the takeoff to scale, and the dates as bars.
+    `gains` says what this one has over the others.
+    """
+
+    id: str
+    label: str
+    estimate: str
+    estimate_revision: int
+    units: str
+    system: str
+    layers: tuple[OfferedLayer, ...]
+    areas: tuple[OfferedArea, ...]
+    offer: Offer
+    dates: OfferDates
+    gains: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+    drawing: str
+    chart: str
+
+
+class Texts(Answer, frozen=True, kw_only=True):
+    """The words around the figures, in the quotation's language, a paragraph each."""
+
+    after: tuple[str, ...] = ()
+    before: tuple[str, ...] = ()
+    conditions: tuple[str, ...] = ()
+    exclusions: tuple[str, ...] = ()
+    introduction: tuple[str, ...] = ()
+    payment: tuple[str, ...] = ()
+    scope: tuple[str, ...] = ()
+
+
+class QuotationContent(Answer, frozen=True, kw_only=True):
+    """A quotation as the customer sees it. `number` and `issued_on` are missing from a draft.
+
+    A change order has one alternate, whose lines are the differences from the offer `changes`.
+    """
+
+    kind: str
+    number: str | None
+    language: str
+    currency: str
+    time_zone: str
+    issued_on: dt.date | None
+    valid_until: dt.date
+    seller: Party
+    buyer: Party
+    place: Address | None
+    site: str
+    reference: str | None
+    texts: Texts
+    alternates: tuple[Alternate, ...]
+    changes: str | None = None
+
+
+class Decision(Answer, frozen=True, kw_only=True):
+    """What a customer decided through the link, and when; `total` is with the `options`."""
+
+    kind: str
+    name: str
+    at: str
+    alternate: str | None = None
+    options: tuple[str, ...] = ()
+    reason: str | None = None
+    total: Money | None = None

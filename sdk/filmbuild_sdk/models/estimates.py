@@ -15,6 +15,7 @@ from filmbuild_sdk.models.common import (
     Caution,
     Conditions,
     CrewMember,
+    EstimateRequest,
     Job,
     Labour,
     LayerChange,
@@ -23,7 +24,6 @@ from filmbuild_sdk.models.common import (
     PackLine,
     Schedule,
     Site,
-    Subcontract,
     Takeoff,
     Terms,
     Trace,
@@ -326,35 +326,6 @@ class EstimatePage(Answer, frozen=True, kw_only=True):
 
     items: tuple[EstimateSummary, ...]
     next: str | None
-
-
-class OptionalWork(Input, frozen=True, kw_only=True):
-    """What the customer may have done as well: exactly one of `areas` and `extras`.
-
-    `areas` are ids of areas of the site, which are done only if this is chosen: they are not in
-    the price of the job, and belong to one option alone. `extras` are bought in like subcontracts.
-    """
-
-    id: str
-    label: str
-    areas: Sequence[str] = ()
-    description: str | UnsetType = UNSET  # left out: ""
-    extras: Sequence[Subcontract] = ()
-
-
-class EstimateRequest(Input, frozen=True, kw_only=True):
-    """The whole pipeline over one site; `job.start` is needed.
-
-    Each of the `options` is priced as what it adds to the net price of the job without any, by
-    the whole pipeline; that is its price whatever else is chosen with it.
-    """
-
-    job: Job
-    site: Site
-    catalogue_revision: int | None = None
-    options: Sequence[OptionalWork] = ()
-    reference: str | None = None
-    units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
 
 
 class EstimateRevision(Answer, frozen=True, kw_only=True):

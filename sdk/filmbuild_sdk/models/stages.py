@@ -15,10 +15,10 @@ from filmbuild_sdk.models.common import (
     Island,
     Job,
     Labour,
+    LoadingList,
     Materials,
-    Mix,
+    MixingSheet,
     Note,
-    Placer,
     Polygon,
     Purchase,
     Schedule,
@@ -107,71 +107,6 @@ class LabourRequest(Input, frozen=True, kw_only=True):
     units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
 
 
-class SiteExtraction(Answer, frozen=True, kw_only=True):
-    """The air that must be drawn off at once, in the activity that needs the most of it.
-
-    `drawn` is what the extractors of that activity draw off, and `lacking` what is left over.
-    """
-
-    activity: str
-    needed: Quantity
-    drawn: Quantity
-    lacking: Quantity
-    trace: Trace
-
-
-class Circuits(Answer, frozen=True, kw_only=True):
-    """Circuits of one voltage, and the power that they carry together."""
-
-    volts: int
-    phases: int
-    circuits: int
-    power: Quantity
-
-
-class SitePower(Answer, frozen=True, kw_only=True):
-    """What the machines draw that run at once, in the activity that draws the most.
-
-    Machines whose power the rate book does not state are in `unstated`, and not in the sum.
-    """
-
-    activity: str
-    power: Quantity
-    circuits: tuple[Circuits, ...]
-    unstated: tuple[str, ...]
-    trace: Trace
-
-
-class LoadItem(Answer, frozen=True, kw_only=True):
-    """So many of one thing; `days` are the machine days that are paid for, minimum rental included.
-
-    `used_for` names the layers, repairs or activities that it is for, where that is known.
-    """
-
-    kind: str
-    id: str
-    name: str
-    count: int
-    unit: str
-    days: int | None = None
-    used_for: tuple[str, ...] = ()
-
-
-class LoadStage(Answer, frozen=True, kw_only=True):
-    stage: str
-    items: tuple[LoadItem, ...]
-
-
-class LoadingList(Answer, frozen=True, kw_only=True):
-    """All that goes on the van, by the stage of the job that needs it first."""
-
-    site: str
-    system: str
-    stages: tuple[LoadStage, ...]
-    power: SitePower | None
-    extraction: SiteExtraction | None
-
-
 class LoadingListDocument(Answer, frozen=True, kw_only=True):
     engine_version: str
     catalogue_revision: int | None
@@ -200,33 +135,6 @@ class MaterialsRequest(Input, frozen=True, kw_only=True):
     site: Site | None = None
     takeoff: TakeoffDocument | None = None
     units: Choice[Literal["si", "us"]] | UnsetType = UNSET  # left out: "us"
-
-
-class SheetCoat(Answer, frozen=True, kw_only=True):
-    """A coat or a repair with its mixes in placing order; `ratio` is by volume, in `parts`."""
-
-    layer: str
-    name: str
-    kind: str
-    product: str
-    product_name: str
-    parts: tuple[str, ...]
-    ratio: tuple[float, ...]
-    wet_film: Quantity | None
-    floor: Quantity
-    vertical: Quantity
-    ordered_volume: Quantity
-    mixes: tuple[Mix, ...]
-    placers: tuple[Placer, ...] = ()
-
-
-class MixingSheet(Answer, frozen=True, kw_only=True):
-    """Every mix of the job; `areas` are names by id."""
-
-    site: str
-    system: str
-    areas: dict[str, str]
-    coats: tuple[SheetCoat, ...]
 
 
 class MixingSheetDocument(Answer, frozen=True, kw_only=True):

@@ -1,0 +1,1 @@
+"""Invoices and credit notes of accepted quotations, by the stages in which they are paid."""
