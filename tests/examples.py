@@ -20,6 +20,25 @@ from filmbuild.db import migrate
 from filmbuild.edge.examples import Example
 
 FOLDER = Path(filmbuild.__file__).parent / "examples"
+RECORDS = (
+    "Product",
+    "Pack",
+    "System",
+    "RateBook",
+    "ConsumableRule",
+    "Supplier",
+    "TaxRule",
+)
+CATALOGUE_CHANGES = (
+    *(f"create{one}" for one in RECORDS),
+    *(f"put{one}" for one in RECORDS),
+    *(f"patch{one}" for one in RECORDS),
+    "retireSystem",
+    "retireSupplier",
+    "retirePack",
+    *(f"retire{one}" for one in RECORDS if one not in {"System", "Supplier", "Pack"}),
+)
+"""Each shows records that it makes itself; what others name is retired after them."""
 FIRST = (
     "createEstimate",
     "reviseEstimate",
@@ -39,6 +58,7 @@ LAST: tuple[str, ...] = (
     "renewQuotationLink",
     "reviseQuotation",
     "declineOffer",
+    *CATALOGUE_CHANGES,
 )
 """Operations after which a record is no longer what others show."""
 SELF_DESCRIBING = {"getContract", "getDocumentation", "getDocumentationStyle"}
@@ -209,7 +229,7 @@ def record() -> None:
 
 def _with_answer(example: Example, response: httpx.Response) -> Example:
     kind, answer, abridged = "application/json", msgspec.UNSET, False
-    if is_shown(response) and "openapi" not in response.url.path:
+    if is_shown(response) and not response.url.path.startswith(("/v1/openapi", "/v1/docs")):
         kind, answer, abridged = shown_as(response)
     return msgspec.structs.replace(
         example, answer=answer, answer_media_type=kind, abridged=abridged

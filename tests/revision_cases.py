@@ -71,8 +71,7 @@ async def load_catalogue(database: Database, *changes: Change) -> None:
 
 
 def service_on(database: Database) -> EstimateService:
-    """Without waiting to notice a new revision of the catalogue."""
-    return EstimateService(database, CatalogueSnapshots(database, check_every=0.0))
+    return EstimateService(database, CatalogueSnapshots(database))
 
 
 async def kept(service: EstimateService, body: dict[str, Any]) -> str:

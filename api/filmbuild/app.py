@@ -9,9 +9,12 @@ from litestar.handlers import HTTPRouteHandler
 
 from filmbuild import quantities
 from filmbuild import settings as configuration
+from filmbuild.catalogue.bulk_routes import bulk_operations
 from filmbuild.catalogue.readiness import readiness_check
 from filmbuild.catalogue.routes import catalogue_operations
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
+from filmbuild.catalogue.write_routes import write_operations
+from filmbuild.catalogue.writing import CatalogueWriter
 from filmbuild.db import Database
 from filmbuild.edge.contract import contract_operations, state_operations
 from filmbuild.edge.http import handlers, routing_failed
@@ -117,6 +120,7 @@ def contract_document(settings: Settings | None = None) -> Json:
 def _operations(database: Database) -> tuple[AnyOperation, ...]:
     snapshots = CatalogueSnapshots(database)
     service = EstimateService(database, snapshots)
+    writer = CatalogueWriter(database, snapshots)
     features = (
         *plan_operations(),
         *stage_operations(Stages(snapshots)),
@@ -127,6 +131,8 @@ def _operations(database: Database) -> tuple[AnyOperation, ...]:
         *organisation_operations(OrganisationService(database)),
         *customer_operations(database, service, snapshots),
         *catalogue_operations(database, snapshots),
+        *write_operations(writer, snapshots),
+        *bulk_operations(database, writer, snapshots),
         *rule_operations(),
         *state_operations(readiness_check(database, snapshots)),
     )

@@ -183,6 +183,12 @@ class Faults:
         if len(log.kept) < REPORTED_FAULTS:
             log.kept.append(Fault(pointer(self._tokens + tokens), code, detail))
 
+    def append(self, fault: Fault) -> None:
+        """One that was found elsewhere, with its own pointer from the root."""
+        self._log.count += 1
+        if len(self._log.kept) < REPORTED_FAULTS:
+            self._log.kept.append(fault)
+
     def __len__(self) -> int:
         return self._log.count
 

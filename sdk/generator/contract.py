@@ -8,7 +8,6 @@ from typing import Any, NamedTuple
 Json = dict[str, Any]
 JSON = "application/json"
 EVENTS = "text/event-stream"
-FORM = "application/x-www-form-urlencoded"
 COMMON = "common"
 # where the operation's own id would read badly as a method
 NAMES = {
@@ -43,7 +42,8 @@ class Parameter(NamedTuple):
 class Operation(NamedTuple):
     """One operation as it answers in one media type, `accept`.
 
-    `body` is the name of a component, sent as `media_type`; `files` are the media types of a body
+    `body` is the name of a component, or `plain` where it is any JSON object, sent as `media_type`;
+    `files` are the media types of a body
     that is none. `matched` ones need the tag of the version that they change. `answer` is None
     where success has no content.
     """
@@ -59,6 +59,7 @@ class Operation(NamedTuple):
     keyed: bool
     matched: bool
     body: str | None
+    plain: bool
     media_type: str
     files: tuple[str, ...]
     answer: Json | None
@@ -185,6 +186,10 @@ def _walk(schema: Any) -> Iterator[Json]:  # noqa: ANN401 - any JSON value
             yield from _walk(one)
 
 
+def _is_json(kind: str, schema: Json) -> bool:
+    return (kind == JSON or kind.endswith("+json")) and "contentMediaType" not in schema
+
+
 def _media_types(one: Json) -> list[str]:
     """Of the operations that answer with JSON: each, but what is sent without end."""
     content = _success(one)["content"]
@@ -197,7 +202,7 @@ def _operation(method: str, path: str, one: Json, accept: str) -> Operation:
     parameters = one.get("parameters", [])
     bodies: Json = one.get("requestBody", {}).get("content", {})
     described = next(
-        (kind for kind, each in bodies.items() if referred(each["schema"]) and kind != FORM), None
+        (kind for kind, each in bodies.items() if _is_json(kind, each["schema"])), None
     )
     answer = _success(one)["content"].get(accept, {}).get("schema")
     titled = one if accept == JSON or answer is None else {**answer, "summary": answer["title"]}
@@ -214,6 +219,7 @@ def _operation(method: str, path: str, one: Json, accept: str) -> Operation:
         keyed="idempotency-key" in headers,
         matched="if-match" in headers,
         body=referred(bodies[described]["schema"]) if described else None,
+        plain=described is not None and referred(bodies[described]["schema"]) is None,
         media_type=described or JSON,
         files=() if described else tuple(bodies),
         answer=answer,

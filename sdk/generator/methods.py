@@ -37,6 +37,8 @@ class _Writer:
         first = [f"{one.name}: str" for one in operation.in_path]
         if operation.body:
             first.append(f"request: models.{operation.body}")
+        if operation.plain:
+            first.append("request: dict[str, Any]")
         if operation.files:
             first.append("content: bytes")
         named = ["if_match: str"] if operation.matched else []
@@ -59,7 +61,7 @@ class _Writer:
         if operation.in_query:
             given = ", ".join(f"{one.name}={one.name}" for one in operation.in_query)
             arguments.append(f"query=query({given})")
-        if operation.body:
+        if operation.body or operation.plain:
             arguments.append("body=request")
         if operation.media_type != JSON:
             arguments.append(f"media_type={operation.media_type!r}")
@@ -161,7 +163,9 @@ def _path(operation: Operation) -> str:
 
 
 def _passed(operation: Operation) -> str:
-    positional = [one.name for one in operation.in_path] + ["request"] * bool(operation.body)
+    positional = [one.name for one in operation.in_path] + ["request"] * bool(
+        operation.body or operation.plain
+    )
     positional += ["content"] * bool(operation.files)
     named = ["if_match"] * operation.matched + ["media_type"] * (len(operation.files) > 1)
     named += [one.name for one in operation.in_query] + ["idempotency_key"] * operation.keyed

@@ -1,13 +1,14 @@
 import asyncio
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 import catalogue_cases as cases
 import pytest
 from catalogue_cases import ORGANISATION, load_document
-from sqlalchemy import update
+from sqlalchemy import URL, update
 
-from filmbuild.catalogue import service, tables
+from filmbuild.catalogue import service, store, tables
 from filmbuild.catalogue.snapshot import CatalogueSnapshot, CatalogueSnapshots, StoredRecordError
 from filmbuild.db import Database
 from filmbuild.errors import NotFound, Unavailable
@@ -16,40 +17,25 @@ from filmbuild.money import Currency
 USD, EUR = Currency("USD"), Currency("EUR")
 
 
-class Clock:
-    def __init__(self) -> None:
-        self.time = 100.0
-
-    def __call__(self) -> float:
-        return self.time
-
-
 class CountingSnapshots(CatalogueSnapshots):
-    """Counts how often the database is asked for the newest revision, and for a whole one."""
+    """Counts how often a revision is read from the database."""
 
-    checks = 0
     loads = 0
-
-    async def _newest(self, organisation: str) -> int:
-        self.checks += 1
-        return await super()._newest(organisation)
 
     async def _load(self, organisation: str, revision: int) -> CatalogueSnapshot:
         self.loads += 1
         return await super()._load(organisation, revision)
 
 
-async def test_a_snapshot_stays_as_it_was_and_a_new_one_follows(database: Database) -> None:
+async def test_a_snapshot_stays_as_it_was_and_a_new_one_follows_at_once(
+    database: Database,
+) -> None:
     await load_document(database, cases.document())
-    clock = Clock()
-    snapshots = CatalogueSnapshots(database, clock=clock)
+    snapshots = CatalogueSnapshots(database)
     before = await snapshots.current(ORGANISATION)
     document = cases.document()
     document["products"][1]["name"] = "Changed"
     await load_document(database, document)
-    clock.time += 0.99
-    assert await snapshots.current(ORGANISATION) is before
-    clock.time += 0.02
     after = await snapshots.current(ORGANISATION)
     assert (before.revision, after.revision) == (1, 2)
     assert before.products.by_id["body"].name == "Quay body"
@@ -59,22 +45,34 @@ async def test_a_snapshot_stays_as_it_was_and_a_new_one_follows(database: Databa
             setattr(record, member, None)
 
 
-async def test_many_requests_share_one_look_up_and_one_load(database: Database) -> None:
+async def test_a_change_by_another_process_is_seen_by_the_next_request(
+    database: Database, database_url: URL
+) -> None:
+    other = Database(database_url)
+    try:
+        document = cases.document()
+        await load_document(other, document)
+        snapshots = CatalogueSnapshots(database)
+        for number in range(1, 6):
+            assert (await snapshots.current(ORGANISATION)).revision == number
+            document["taxes"][0]["name"] = f"Tax {number}"
+            await load_document(other, document)
+    finally:
+        await other.dispose()
+
+
+async def test_many_requests_share_one_load(database: Database) -> None:
     await load_document(database, cases.document())
-    clock = Clock()
-    snapshots = CountingSnapshots(database, clock=clock)
+    snapshots = CountingSnapshots(database)
     first = await snapshots.current(ORGANISATION)
     found = await asyncio.gather(*(snapshots.current(ORGANISATION) for _ in range(20)))
     assert {id(one) for one in found} == {id(first)}
-    assert (snapshots.checks, snapshots.loads) == (1, 1)
-    clock.time += 1.0
-    await asyncio.gather(*(snapshots.current(ORGANISATION) for _ in range(20)))
-    assert (snapshots.checks, snapshots.loads) == (2, 1)
+    assert snapshots.loads == 1
 
 
 async def test_requests_that_come_together_at_the_start_load_once(database: Database) -> None:
     await load_document(database, cases.document())
-    snapshots = CountingSnapshots(database, clock=Clock())
+    snapshots = CountingSnapshots(database)
     await asyncio.gather(*(snapshots.current(ORGANISATION) for _ in range(5)))
     assert snapshots.loads == 1
 
@@ -91,6 +89,69 @@ async def test_only_the_last_used_snapshots_are_kept(database: Database) -> None
     assert snapshots.loads == 3
     await snapshots.at(ORGANISATION, 2)
     assert snapshots.loads == 4
+
+
+async def test_snapshots_are_dropped_by_what_they_hold(database: Database) -> None:
+    document = cases.document()
+    for name in ("one", "two", "three"):
+        document["taxes"][0]["name"] = name
+        await load_document(database, document)
+    weight = (await CatalogueSnapshots(database).at(ORGANISATION, 1)).weight
+    assert weight == 5 + 5 + 1 + 1 + 1 + 1 + 5  # the records of each kind, and the prices
+    snapshots = CountingSnapshots(database, most_records=2 * weight)
+    for revision in (1, 2, 3, 2, 3, 1):
+        await snapshots.at(ORGANISATION, revision)
+    assert snapshots.loads == 4
+    tiny = CountingSnapshots(database, most_records=1)
+    for revision in (1, 1, 2, 2):
+        await tiny.at(ORGANISATION, revision)
+    assert tiny.loads == 2
+
+
+async def test_a_snapshot_made_of_the_one_before_is_as_one_read_whole(database: Database) -> None:
+    """Through every kind of change, forwards and with revisions left out."""
+    document = cases.document()
+    document["prices"] = PRICES
+    await load_document(database, document)
+    document["products"][1]["name"] = "Changed"
+    await load_document(database, document)
+    document["packs"][1]["product"] = "spare"
+    document["packs"].append(cases.kit("aaa-30l", "body", 10))
+    document["packs"][0]["name"] = "Renamed"
+    await load_document(database, document)
+    document["prices"] = [cases.price("aaa-30l", "700.00"), cases.price("body-15l", "380.00")]
+    await load_document(database, document)
+    del document["packs"][2], document["taxes"][0]
+    document["prices"] = []
+    await load_document(database, document)
+    warm, skipping = CatalogueSnapshots(database), CatalogueSnapshots(database)
+    await skipping.at(ORGANISATION, 1)
+    for revision in range(1, 6):
+        stepwise = await warm.at(ORGANISATION, revision)
+        whole = await CatalogueSnapshots(database).at(ORGANISATION, revision)
+        assert same_contents(stepwise, whole)
+        if revision in (3, 5):
+            assert same_contents(await skipping.at(ORGANISATION, revision), whole)
+    first, second = await warm.at(ORGANISATION, 1), await warm.at(ORGANISATION, 2)
+    assert first.prices is second.prices
+    assert first.packs is second.packs
+    assert first.products.by_id["primer"] is second.products.by_id["primer"]
+
+
+def same_contents(one: CatalogueSnapshot, other: CatalogueSnapshot) -> bool:
+    days = [date(2026, month, 1) for month in (1, 3, 7)]
+    return (
+        all(one.records(kind.name) == other.records(kind.name) for kind in store.KINDS)
+        and all(
+            list(one.records(kind.name).by_id) == [*one.records(kind.name).ids]
+            for kind in store.KINDS
+        )
+        and one.packs_of == other.packs_of
+        and one.weight == other.weight
+        and set(one.prices.rows()) == set(other.prices.rows())
+        and all(one.priced(USD, day) == other.priced(USD, day) for day in days)
+        and all(one.priced(EUR, day) == other.priced(EUR, day) for day in days)
+    )
 
 
 async def test_without_a_catalogue_nothing_can_be_estimated(database: Database) -> None:
@@ -185,50 +246,77 @@ async def test_the_priced_catalogue_holds_the_whole_revision(database: Database)
 async def test_lists_go_by_id_and_go_on_after_the_last_one(database: Database) -> None:
     await load_document(database, cases.document())
     snapshot = await CatalogueSnapshots(database).current(ORGANISATION)
-    first = service.products(snapshot, limit=3)
+
+    def found(kind: str, /, q: str | None = None, **filters: object) -> list[str]:
+        return [one.id for one in service.find(snapshot, kind, filters, q=q).records]
+
+    first = service.find(snapshot, "products", limit=3)
     assert [one.id for one in first.records] == ["body", "filler", "primer"]
     assert first.more
-    rest = service.products(snapshot, after="primer", limit=3)
+    rest = service.find(snapshot, "products", after="primer", limit=3)
     assert [one.id for one in rest.records] == ["quartz", "spare"]
     assert not rest.more
-    bodies = service.products(snapshot, role="body_coat", after="body")
+    bodies = service.find(snapshot, "products", {"role": "body_coat"}, after="body")
     assert [one.id for one in bodies.records] == ["spare"]
-    packs = service.packs(snapshot, product="body", limit=1)
+    packs = service.find(snapshot, "packs", {"product": "body"}, limit=1)
     assert ([one.id for one in packs.records], packs.more) == (["body-15l"], True)
-    packs = service.packs(snapshot, product="body", after="body-15l", limit=1)
+    packs = service.find(snapshot, "packs", {"product": "body"}, after="body-15l", limit=1)
     assert ([one.id for one in packs.records], packs.more) == (["body-3l"], False)
-    assert len(service.packs(snapshot).records) == 5
-    assert service.rate_books(snapshot, currency="EUR").records == ()
-    assert [one.id for one in service.rate_books(snapshot, currency="USD").records] == ["rates"]
-    assert [one.id for one in service.taxes(snapshot, place="Quayside").records] == ["sales"]
-    assert service.taxes(snapshot, place="Elsewhere").records == ()
-    assert [one.id for one in service.consumables(snapshot, kind="consumable").records] == ["tape"]
-    assert service.consumables(snapshot, currency="EUR").records == ()
-    assert [one.id for one in service.systems(snapshot).records] == ["two-coat"]
+    assert len(found("packs")) == 5
+    assert found("rate_books", currency="EUR") == []
+    assert found("rate_books", currency="USD") == ["rates"]
+    assert found("taxes", place="Quayside") == ["sales"]
+    assert found("taxes", place="Elsewhere") == []
+    assert found("consumables", kind="consumable") == ["tape"]
+    assert found("consumables", currency="EUR") == []
+    assert found("systems") == ["two-coat"]
+    assert found("packs", q="KIT 15l") == ["body-15l"]
+    assert found("packs", q="kit nothing") == []
+    assert found("packs", q="3l", product="body") == ["body-3l"]
 
 
 async def test_one_record_is_found_by_id_or_not_found(database: Database) -> None:
     await load_document(database, cases.document())
     snapshot = await CatalogueSnapshots(database).current(ORGANISATION)
-    assert service.product(snapshot, "body").name == "Quay body"
-    assert service.pack(snapshot, "body-3l").product == "body"
-    assert service.system(snapshot, "two-coat").id == "two-coat"
-    assert service.rate_book(snapshot, "rates").currency == "USD"
-    assert service.consumable(snapshot, "tape").unit_price == Decimal("7.00")
-    assert service.tax(snapshot, "sales").rate_percent == Decimal("7.25")
+    assert service.one(snapshot, "products", "body").name == "Quay body"
+    assert service.one(snapshot, "packs", "body-3l").product == "body"
+    assert service.one(snapshot, "systems", "two-coat").id == "two-coat"
+    assert service.one(snapshot, "rate_books", "rates").currency == "USD"
+    assert service.one(snapshot, "consumables", "tape").unit_price == Decimal("7.00")
+    assert service.one(snapshot, "taxes", "sales").rate_percent == Decimal("7.25")
     day = date(2026, 2, 1)
     priced = service.priced_packs(snapshot, "body", "USD", day)
     assert [one.pack.id for one in priced] == ["body-15l", "body-3l"]
     assert service.priced_packs(snapshot, "spare", "USD", day) == ()
-    for find in (
-        service.product,
-        service.pack,
-        service.system,
-        service.rate_book,
-        service.consumable,
-        service.tax,
-    ):
+    for kind in store.KINDS:
         with pytest.raises(NotFound, match="nothing"):
-            find(snapshot, "nothing")
+            service.one(snapshot, kind.name, "nothing")
     with pytest.raises(NotFound):
         service.priced_packs(snapshot, "nothing", "USD", day)
+
+
+async def test_retired_records_are_listed_as_they_were_last(database: Database) -> None:
+    document = cases.document()
+    document["packs"] += [cases.kit(f"spare-{number}l", "spare", number) for number in range(1, 6)]
+    await load_document(database, document)
+    document["packs"][9]["name"] = "The last name"
+    await load_document(database, document)
+    await load_document(database, cases.document())
+    back = cases.document()
+    back["packs"].append(cases.kit("spare-2l", "spare", 2))
+    await load_document(database, back)
+    snapshots = CatalogueSnapshots(database)
+    packs = next(kind for kind in store.KINDS if kind.name == "packs")
+
+    async def retired(revision: int, **more: Any) -> list[str]:
+        snapshot = await snapshots.at(ORGANISATION, revision)
+        page = await service.retired(database, snapshot, packs, {}, **more)
+        return [one.name if one.id == "spare-5l" else one.id for one in page.records]
+
+    assert await retired(2) == []
+    gone = ["spare-1l", "spare-2l", "spare-3l", "spare-4l", "The last name"]
+    assert await retired(3) == gone
+    assert await retired(4) == [one for one in gone if one != "spare-2l"]
+    assert await retired(4, limit=2) == ["spare-1l", "spare-3l"]
+    assert await retired(4, after="spare-3l", limit=1) == ["spare-4l"]
+    assert await retired(4, q="last name") == ["The last name"]

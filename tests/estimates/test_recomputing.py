@@ -32,7 +32,7 @@ SYSTEMS = (
 
 async def recomputed(database: Database, name: str) -> Recomputation:
     """By a service that has kept nothing in memory."""
-    snapshots = CatalogueSnapshots(database, check_every=0.0)
+    snapshots = CatalogueSnapshots(database)
     return await comparing.recomputation(service_on(database), snapshots, ORGANISATION, name, 1)
 
 

@@ -24,19 +24,25 @@ GENERATOR = ROOT / "sdk" / "generate.py"
 
 
 def described() -> dict[tuple[str, str, str], dict[str, Any]]:
-    """By method, path and media type, the operations that answer with JSON.
+    """By method, path and media type, the operations that answer with JSON or without content.
 
-    The documentation page does not.
+    The documentation page does not, and what is sent without end has no call.
     """
     paths = json.loads(CONTRACT.read_bytes())["paths"]
     return {
         (method.upper(), path, media_type): operation
         for path, methods in paths.items()
         for method, operation in methods.items()
-        for response in operation["responses"].values()
-        if "application/json" in response.get("content", {})
-        for media_type in response["content"]
+        for status, response in operation["responses"].items()
+        for media_type in media_types(status, response)
     }
+
+
+def media_types(status: str, response: dict[str, Any]) -> list[str]:
+    content = response.get("content", {})
+    if status == "204":
+        return ["application/json"]
+    return [one for one in content if "application/json" in content and "event" not in one]
 
 
 def functions() -> dict[str, Callable[..., Call[Any]]]:

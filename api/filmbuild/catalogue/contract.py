@@ -1,7 +1,7 @@
 """The catalogue as callers see it."""
 
 from datetime import date
-from typing import Annotated
+from typing import Annotated, Literal
 
 import msgspec
 from msgspec import Meta
@@ -36,6 +36,24 @@ PriceDay = Annotated[
         description="The day whose prices are wanted; else the day on which the revision was made."
     ),
 ]
+Words = Annotated[
+    str,
+    Meta(
+        min_length=1,
+        max_length=200,
+        description="Words that all stand in the id or the name, in capitals or not.",
+    ),
+]
+Retired = Annotated[
+    bool,
+    Meta(description="Those that were retired, as they were last, instead of those that hold."),
+]
+SupplierName = Annotated[
+    str, Meta(max_length=200, description="The supplier's name, as products write it.")
+]
+TaxPlace = Annotated[str, Meta(max_length=200, description="The place, as tax rules write it.")]
+ConsumableKind = Literal["consumable", "tool", "protective_equipment"]
+OfCurrency = Annotated[Currency, Meta(description="The currency that the record is in.")]
 
 
 class RecordQuery(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -46,10 +64,26 @@ class RecordQuery(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fiel
 class RecordsQuery(PageQuery, frozen=True, kw_only=True):
     units: Units = "us"
     revision: RevisionNumber | None = None
+    q: Words | None = None
+    retired: Retired = False
 
 
 class ProductsQuery(RecordsQuery, frozen=True, kw_only=True):
     role: ProductRole | None = None
+    supplier: SupplierName | None = None
+
+
+class ConsumablesQuery(RecordsQuery, frozen=True, kw_only=True):
+    kind: ConsumableKind | None = None
+    currency: OfCurrency | None = None
+
+
+class TaxesQuery(RecordsQuery, frozen=True, kw_only=True):
+    place: TaxPlace | None = None
+
+
+class InCurrencyQuery(RecordsQuery, frozen=True, kw_only=True):
+    currency: OfCurrency | None = None
 
 
 class PackQuery(RecordQuery, frozen=True, kw_only=True):

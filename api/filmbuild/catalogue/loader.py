@@ -70,8 +70,8 @@ async def load(
             )
             for kind in KINDS
         ]
-        held = _held(await store.prices(connection, organisation, latest))
-        prices, price_counts = _compare_prices(held, authored.file.prices)
+        held = held_prices(await store.prices(connection, organisation, latest))
+        prices, price_counts = compare_prices(held, authored.file.prices)
         counts = {change.kind.name: change.counts for change in changes}
         counts["prices"] = price_counts
         made = None
@@ -106,12 +106,12 @@ def _compare(kind: Kind, held: dict[str, str], records: Iterable[tuple[Record, s
     return _Change(kind, (*changed, *missing), tuple(begun), counts)
 
 
-def _held(rows: Iterable[store.PriceRow]) -> dict[PriceKey, Offered]:
+def held_prices(rows: Iterable[store.PriceRow]) -> dict[PriceKey, Offered]:
     """Rows come oldest revision first, so that a correction replaces what it corrects."""
     return {(row.pack, row.currency, row.effective_from): (row.amount, row.breaks) for row in rows}
 
 
-def _compare_prices(
+def compare_prices(
     held: dict[PriceKey, Offered], prices: Iterable[PackPrice]
 ) -> tuple[list[PackPrice], Counts]:
     added, new = [], 0

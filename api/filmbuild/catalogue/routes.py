@@ -1,164 +1,62 @@
 """The operations that read the catalogue."""
 
-from collections.abc import Callable
-from typing import Any, NamedTuple
+from http import HTTPStatus
 
 import msgspec
 
 from filmbuild.catalogue import service
+from filmbuild.catalogue.contents import CatalogueSnapshot
 from filmbuild.catalogue.contract import (
-    ConsumableRulePage,
     CurrentRevision,
-    PackPage,
-    PackQuery,
-    PackRecord,
-    PacksQuery,
-    ProductPage,
-    ProductsQuery,
-    RateBookPage,
     RecordQuery,
     RecordsQuery,
     RevisionPage,
     RevisionRecord,
-    SupplierPage,
-    SystemPage,
-    TaxRulePage,
 )
+from filmbuild.catalogue.history import RecordHistoryPage, history
+from filmbuild.catalogue.kinds import RESOURCES, TAG, ResourceKind, tag_of
 from filmbuild.catalogue.loader import Counts
-from filmbuild.catalogue.organisation import ORGANISATION
-from filmbuild.catalogue.snapshot import CatalogueSnapshot, CatalogueSnapshots
+from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.catalogue.store import Revision
 from filmbuild.db import Database
 from filmbuild.edge import paging
 from filmbuild.edge.encoding import encode
-from filmbuild.edge.operations import (
-    Answer,
-    AnyOperation,
-    Call,
-    NoQuery,
-    Operation,
-    PathParameter,
-)
+from filmbuild.edge.operations import Answer, AnyOperation, Call, Caller, NoQuery, Operation
 from filmbuild.edge.paging import PageQuery
+from filmbuild.edge.preconditions import ETAG, IF_NONE_MATCH, unchanged
 from filmbuild.errors import Fault, InvalidInput, NotFound
-from filmbuild.money import NonNegativeExact, UnitPrice
-from filmbuild.pipeline.specification import (
-    ConsumableRule,
-    Pack,
-    Product,
-    RateBook,
-    Supplier,
-    System,
-    TaxRule,
-)
 
-TAG = "catalogue"
 REVISIONS = "/v1/catalogue/revisions"
-_ID = "^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$"
 _CHANGES = msgspec.json.Decoder(dict[str, Counts])
 
 
 def catalogue_operations(
     database: Database, snapshots: CatalogueSnapshots
 ) -> tuple[AnyOperation, ...]:
+    reading = (
+        (_list(kind, database, snapshots), _get(kind, snapshots), _history(kind, database))
+        for kind in RESOURCES
+    )
     return (
         *_revision_operations(database, snapshots),
-        *(one for kind in _KINDS for one in (_list(kind, snapshots), _get(kind, snapshots))),
+        *(one for operations in reading for one in operations),
     )
 
 
-def _same(_snapshot: CatalogueSnapshot, record: Any, _query: Any) -> Any:  # noqa: ANN401 - any kind
-    return record
-
-
-def _with_price(
-    snapshot: CatalogueSnapshot, pack: Pack, query: PackQuery | PacksQuery
-) -> PackRecord:
-    day = query.priced_on or snapshot.made.created_at.date()
-    priced = snapshot.priced_packs(query.currency, day).get(pack.product, ())
-    found = next((one for one in priced if one.pack.id == pack.id), None)
-    return PackRecord(
-        id=pack.id,
-        product=pack.product,
-        name=pack.name,
-        contents=pack.contents,
-        minimum_order=pack.minimum_order,
-        gross_mass=pack.gross_mass,
-        price=UnitPrice(NonNegativeExact(found.price), query.currency) if found else None,
-        breaks=found.breaks if found else (),
-        price_since=found.effective_from if found else None,
-        priced_on=day,
-    )
-
-
-class _Kind(NamedTuple):
-    """One kind of record: what it is called, how it is found, and what is shown of it."""
-
-    name: str
-    words: str
-    record: type
-    page: type
-    find: Callable[..., service.Page[Any]]
-    get: Callable[[CatalogueSnapshot, str], Any]
-    query: type[RecordsQuery] = RecordsQuery
-    one_query: type[RecordQuery] = RecordQuery
-    filters: tuple[str, ...] = ()
-    show: Callable[[CatalogueSnapshot, Any, Any], Any] = _same
-
-    @property
-    def path(self) -> str:
-        return f"/v1/{self.words.replace(' ', '-')}s"
-
-    @property
-    def parameter(self) -> str:
-        return f"{self.words.replace(' ', '_')}_id"
-
-
-_KINDS = (
-    _Kind(
-        name="Product",
-        words="product",
-        record=Product,
-        page=ProductPage,
-        find=service.products,
-        get=service.product,
-        query=ProductsQuery,
-        filters=("role",),
-    ),
-    _Kind(
-        name="Pack",
-        words="pack",
-        record=PackRecord,
-        page=PackPage,
-        find=service.packs,
-        get=service.pack,
-        query=PacksQuery,
-        one_query=PackQuery,
-        filters=("product",),
-        show=_with_price,
-    ),
-    _Kind("System", "system", System, SystemPage, service.systems, service.system),
-    _Kind("RateBook", "rate book", RateBook, RateBookPage, service.rate_books, service.rate_book),
-    _Kind(
-        "ConsumableRule",
-        "consumable rule",
-        ConsumableRule,
-        ConsumableRulePage,
-        service.consumables,
-        service.consumable,
-    ),
-    _Kind("Supplier", "supplier", Supplier, SupplierPage, service.suppliers, service.supplier),
-    _Kind("TaxRule", "tax rule", TaxRule, TaxRulePage, service.taxes, service.tax),
-)
-
-
-def _list(kind: _Kind, snapshots: CatalogueSnapshots) -> AnyOperation:
+def _list(kind: ResourceKind, database: Database, snapshots: CatalogueSnapshots) -> AnyOperation:
     async def find(call: Call[None, RecordsQuery]) -> Answer:
         query = call.query
         after = paging.after(query, kind.path)
-        snapshot = await _snapshot(snapshots, query.revision)
+        snapshot = await snapshot_of(snapshots, call.caller, query.revision)
         filters = {name: getattr(query, name) for name in kind.filters}
-        found = kind.find(snapshot, **filters, after=after, limit=query.limit)
+        if query.retired:
+            found = await service.retired(
+                database, snapshot, kind.stored, filters, q=query.q, after=after, limit=query.limit
+            )
+        else:
+            found = service.find(
+                snapshot, kind.stored.name, filters, q=query.q, after=after, limit=query.limit
+            )
         following = None
         if found.more:
             following = paging.cursor(query, kind.path, found.records[-1].id)
@@ -184,15 +82,19 @@ def _list(kind: _Kind, snapshots: CatalogueSnapshots) -> AnyOperation:
     )
 
 
-def _get(kind: _Kind, snapshots: CatalogueSnapshots) -> AnyOperation:
+def _get(kind: ResourceKind, snapshots: CatalogueSnapshots) -> AnyOperation:
     async def get(call: Call[None, RecordQuery]) -> Answer:
-        snapshot = await _snapshot(snapshots, call.query.revision)
-        record = kind.get(snapshot, call.path[kind.parameter])
-        return Answer(encode(kind.show(snapshot, record, call.query), call.query.units))
+        snapshot = await snapshot_of(snapshots, call.caller, call.query.revision)
+        record = service.one(snapshot, kind.stored.name, call.path[kind.parameter])
+        content = encode(kind.show(snapshot, record, call.query), call.query.units)
+        tag = (("etag", tag_of(record, content)),)
+        if "if-none-match" in call.headers and unchanged(call.headers, tag[0][1]):
+            return Answer(b"", tag, HTTPStatus.NOT_MODIFIED)
+        return Answer(content, tag)
 
     return Operation(
         method="GET",
-        path=f"{kind.path}/{{{kind.parameter}}}",
+        path=kind.one_path,
         id=f"get{kind.name}",
         tag=TAG,
         summary=f"One {kind.words}",
@@ -201,15 +103,47 @@ def _get(kind: _Kind, snapshots: CatalogueSnapshots) -> AnyOperation:
         query=kind.one_query,
         answer=kind.record,
         failures=("missing", "unavailable"),
-        path_parameters=(PathParameter(kind.parameter, f"The {kind.words}'s `id`.", _ID),),
+        other_statuses=(HTTPStatus.NOT_MODIFIED,),
+        headers=(IF_NONE_MATCH,),
+        path_parameters=kind.path_parameters,
+        answer_headers=ETAG,
     )
 
 
-async def _snapshot(snapshots: CatalogueSnapshots, revision: int | None) -> CatalogueSnapshot:
+def _history(kind: ResourceKind, database: Database) -> AnyOperation:
+    path = f"{kind.one_path}/history"
+
+    async def get(call: Call[None, PageQuery]) -> Answer:
+        name = call.path[kind.parameter]
+        own = path.format(**call.path)
+        page = await history(database, call.caller.organisation, kind.stored, name, call.query, own)
+        return Answer(msgspec.json.encode(page), paging.link(call.query, own, page.next))
+
+    return Operation(
+        method="GET",
+        path=path,
+        id=f"get{kind.name}History",
+        tag=TAG,
+        summary=f"What became of a {kind.words}, newest first",
+        description="Who made, changed, retired or restored it, when, and each field that changed "
+        "with what it was before: values as they were written, named by JSON Pointers. Of retired "
+        "records too.",
+        handler=get,
+        query=PageQuery,
+        answer=RecordHistoryPage,
+        failures=("missing",),
+        path_parameters=kind.path_parameters,
+        answer_headers={"Link": paging.LINK},
+    )
+
+
+async def snapshot_of(
+    snapshots: CatalogueSnapshots, caller: Caller, revision: int | None
+) -> CatalogueSnapshot:
     if revision is None:
-        return await snapshots.current(ORGANISATION)
+        return await snapshots.current(caller.organisation)
     try:
-        return await snapshots.at(ORGANISATION, revision)
+        return await snapshots.at(caller.organisation, revision)
     except NotFound as missing:
         fault = Fault("/revision", "unknown-revision", missing.detail)
         raise InvalidInput("The query is not valid.", (fault,)) from missing
@@ -218,15 +152,15 @@ async def _snapshot(snapshots: CatalogueSnapshots, revision: int | None) -> Cata
 def _revision_operations(
     database: Database, snapshots: CatalogueSnapshots
 ) -> tuple[AnyOperation, ...]:
-    async def current(_call: Call[None, NoQuery]) -> Answer:
-        snapshot = await snapshots.current(ORGANISATION)
+    async def current(call: Call[None, NoQuery]) -> Answer:
+        snapshot = await snapshots.current(call.caller.organisation)
         return Answer(msgspec.json.encode(_current(snapshot)))
 
     async def find(call: Call[None, PageQuery]) -> Answer:
         after = paging.after(call.query, REVISIONS)
         found, more = await service.revisions(
             database,
-            ORGANISATION,
+            call.caller.organisation,
             before=None if after is None else int(after),
             limit=call.query.limit,
         )

@@ -1,33 +1,32 @@
 """What callers can read of the catalogue."""
 
 from bisect import bisect_right
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from itertools import islice
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 import msgspec
 
-from filmbuild.catalogue import store
-from filmbuild.catalogue.snapshot import CatalogueSnapshot, Records
-from filmbuild.catalogue.store import Revision
+from filmbuild.catalogue import store, versions
+from filmbuild.catalogue.contents import CatalogueSnapshot, Records, decoded
+from filmbuild.catalogue.store import Kind, Revision
 from filmbuild.db import Database
 from filmbuild.errors import NotFound
-from filmbuild.pipeline.specification import (
-    ConsumableRule,
-    Pack,
-    PricedPack,
-    Product,
-    ProductRole,
-    RateBook,
-    Record,
-    Supplier,
-    System,
-    TaxRule,
-)
+from filmbuild.pipeline.specification import PricedPack, Record
 
-R = TypeVar("R", bound=Record)
 T = TypeVar("T")
+WORDS = {
+    "products": "product",
+    "packs": "pack",
+    "systems": "coating system",
+    "rate_books": "rate book",
+    "consumables": "consumable rule",
+    "taxes": "tax rule",
+    "suppliers": "supplier",
+}
+RETIRED_AT_ONCE = 500
+Wanted = Callable[[Any], bool]
 
 
 class Page(msgspec.Struct, Generic[T], frozen=True):
@@ -38,116 +37,84 @@ class Page(msgspec.Struct, Generic[T], frozen=True):
     more: bool
 
 
-def products(
+def find(
     snapshot: CatalogueSnapshot,
+    kind: str,
+    filters: Mapping[str, object] | None = None,
     *,
-    role: ProductRole | None = None,
+    q: str | None = None,
     after: str | None = None,
     limit: int = 20,
-) -> Page[Product]:
-    return _page(
-        snapshot, snapshot.products, after, limit, lambda one: role is None or one.role == role
-    )
+) -> Page[Any]:
+    """Those whose members are as in `filters`, where it has a value for them."""
+    filters = filters or {}
+    wanted = chosen(filters, q)
+    product = filters.get("product") if kind == "packs" else None
+    if product is not None:
+        candidates: Iterable[Any] = (
+            one
+            for one in snapshot.packs_of.get(str(product), ())
+            if after is None or one.id > after
+        )
+    else:
+        candidates = _following(snapshot.records(kind), after)
+    found = tuple(islice(filter(wanted, candidates), limit + 1))
+    return Page(snapshot.revision, found[:limit], len(found) > limit)
 
 
-def packs(
+def chosen(filters: Mapping[str, object], q: str | None) -> Wanted:
+    """Whether a record has these members, and every word of `q` in its id or name."""
+    members = [(name, value) for name, value in filters.items() if value is not None]
+    words = q.casefold().split() if q else []
+
+    def wanted(record: Any) -> bool:  # noqa: ANN401 - a record of any kind
+        if any(getattr(record, name) != value for name, value in members):
+            return False
+        text = f"{record.id} {record.name}".casefold() if words else ""
+        return all(word in text for word in words)
+
+    return wanted
+
+
+def one(snapshot: CatalogueSnapshot, kind: str, name: str) -> Any:  # noqa: ANN401 - a record of any kind
+    """Raises `NotFound`."""
+    found = snapshot.records(kind).by_id.get(name)
+    if found is None:
+        raise NotFound(f'The catalogue has no {WORDS[kind]} "{name}".')
+    return found
+
+
+async def retired(
+    database: Database,
     snapshot: CatalogueSnapshot,
+    kind: Kind,
+    filters: Mapping[str, object],
     *,
-    product: str | None = None,
+    q: str | None = None,
     after: str | None = None,
     limit: int = 20,
-) -> Page[Pack]:
-    if product is None:
-        return _page(snapshot, snapshot.packs, after, limit)
-    found = [one for one in snapshot.packs_of.get(product, ()) if after is None or one.id > after]
+) -> Page[Any]:
+    """Records that held before the snapshot's revision and do no more, as they were last."""
+    wanted = chosen(filters, q)
+    found: list[Record] = []
+    async with database.reader() as connection:
+        while len(found) <= limit:
+            texts = await versions.retired(
+                connection, snapshot.organisation, kind, snapshot.revision, after, RETIRED_AT_ONCE
+            )
+            records = (decoded(kind, name, text) for name, text in texts.items())
+            found += filter(wanted, records)
+            if len(texts) < RETIRED_AT_ONCE:
+                break
+            after = next(reversed(texts))
     return Page(snapshot.revision, tuple(found[:limit]), len(found) > limit)
-
-
-def systems(
-    snapshot: CatalogueSnapshot, *, after: str | None = None, limit: int = 20
-) -> Page[System]:
-    return _page(snapshot, snapshot.systems, after, limit)
-
-
-def rate_books(
-    snapshot: CatalogueSnapshot,
-    *,
-    currency: str | None = None,
-    after: str | None = None,
-    limit: int = 20,
-) -> Page[RateBook]:
-    return _page(
-        snapshot, snapshot.rate_books, after, limit, lambda one: currency in (None, one.currency)
-    )
-
-
-def consumables(
-    snapshot: CatalogueSnapshot,
-    *,
-    kind: str | None = None,
-    currency: str | None = None,
-    after: str | None = None,
-    limit: int = 20,
-) -> Page[ConsumableRule]:
-    return _page(
-        snapshot,
-        snapshot.consumables,
-        after,
-        limit,
-        lambda one: kind in (None, one.kind) and currency in (None, one.currency),
-    )
-
-
-def taxes(
-    snapshot: CatalogueSnapshot,
-    *,
-    place: str | None = None,
-    after: str | None = None,
-    limit: int = 20,
-) -> Page[TaxRule]:
-    return _page(snapshot, snapshot.taxes, after, limit, lambda one: place in (None, one.place))
-
-
-def suppliers(
-    snapshot: CatalogueSnapshot, *, after: str | None = None, limit: int = 20
-) -> Page[Supplier]:
-    return _page(snapshot, snapshot.suppliers, after, limit)
-
-
-def product(snapshot: CatalogueSnapshot, name: str) -> Product:
-    """Raises `NotFound`, as do the others of this kind."""
-    return _one(snapshot.products, name, "product")
-
-
-def pack(snapshot: CatalogueSnapshot, name: str) -> Pack:
-    return _one(snapshot.packs, name, "pack")
-
-
-def system(snapshot: CatalogueSnapshot, name: str) -> System:
-    return _one(snapshot.systems, name, "coating system")
-
-
-def rate_book(snapshot: CatalogueSnapshot, name: str) -> RateBook:
-    return _one(snapshot.rate_books, name, "rate book")
-
-
-def consumable(snapshot: CatalogueSnapshot, name: str) -> ConsumableRule:
-    return _one(snapshot.consumables, name, "consumable rule")
-
-
-def tax(snapshot: CatalogueSnapshot, name: str) -> TaxRule:
-    return _one(snapshot.taxes, name, "tax rule")
-
-
-def supplier(snapshot: CatalogueSnapshot, name: str) -> Supplier:
-    return _one(snapshot.suppliers, name, "supplier")
 
 
 def priced_packs(
     snapshot: CatalogueSnapshot, product: str, currency: str, day: date
 ) -> tuple[PricedPack, ...]:
     """The packs of a product that have a price on the day, in order of id. Raises `NotFound`."""
-    _one(snapshot.products, product, "product")
+    one(snapshot, "products", product)
     return snapshot.priced_packs(currency, day).get(product, ())
 
 
@@ -160,22 +127,6 @@ async def revisions(
     return found[:limit], len(found) > limit
 
 
-def _page(
-    snapshot: CatalogueSnapshot,
-    records: Records[R],
-    after: str | None,
-    limit: int,
-    wanted: Callable[[R], bool] = lambda _: True,
-) -> Page[R]:
+def _following(records: Records[Any], after: str | None) -> Iterable[Any]:
     start = 0 if after is None else bisect_right(records.ids, after)
-    places = range(start, len(records.ids))
-    following = (records.by_id[records.ids[place]] for place in places)
-    found = tuple(islice(filter(wanted, following), limit + 1))
-    return Page(snapshot.revision, found[:limit], len(found) > limit)
-
-
-def _one(records: Records[R], name: str, what: str) -> R:
-    found = records.by_id.get(name)
-    if found is None:
-        raise NotFound(f'The catalogue has no {what} "{name}".')
-    return found
+    return (records.by_id[records.ids[place]] for place in range(start, len(records.ids)))

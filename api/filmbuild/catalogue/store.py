@@ -77,6 +77,11 @@ class PriceRow(msgspec.Struct, frozen=True):
     amount: Exact
     breaks: tuple[PriceBreak, ...] = ()
 
+    @property
+    def key(self) -> tuple[str, str, date]:
+        """What a later row corrects an earlier one by."""
+        return self.pack, self.currency, self.effective_from
+
 
 _BREAKS = msgspec.json.Decoder(tuple[PriceBreak, ...], dec_hook=dec_hook)
 _REVISION = tables.catalogue_revision
@@ -138,6 +143,34 @@ async def specifications(
     return dict(sorted((row.id, row.specification) for row in await connection.execute(query)))
 
 
+async def begun_since(
+    connection: AsyncConnection, organisation: str, kind: Kind, since: int, revision: int
+) -> dict[str, str]:
+    """Of the records that hold at a revision, those that did not yet at an earlier one."""
+    columns = kind.table.c
+    query = select(columns.id, columns.specification).where(
+        columns.organisation_id == organisation,
+        columns.revision_from > since,
+        columns.revision_from <= revision,
+        or_(columns.revision_to.is_(None), columns.revision_to > revision),
+    )
+    return {row.id: row.specification for row in await connection.execute(query)}
+
+
+async def ended_since(
+    connection: AsyncConnection, organisation: str, kind: Kind, since: int, revision: int
+) -> set[str]:
+    """The ids of records that held at an earlier revision, and at a later one as they were no more."""
+    columns = kind.table.c
+    query = select(columns.id).where(
+        columns.organisation_id == organisation,
+        columns.revision_from <= since,
+        columns.revision_to > since,
+        columns.revision_to <= revision,
+    )
+    return set((await connection.execute(query)).scalars())
+
+
 async def end_records(
     connection: AsyncConnection, organisation: str, kind: Kind, ids: Sequence[str], revision: int
 ) -> None:
@@ -180,9 +213,12 @@ async def insert_records(
 
 
 async def prices(
-    connection: AsyncConnection, organisation: str, revision: int
+    connection: AsyncConnection, organisation: str, revision: int, *, since: int = 0
 ) -> tuple[PriceRow, ...]:
-    """All prices known at a revision, superseded ones too, oldest revision first."""
+    """All prices known at a revision, superseded ones too, oldest revision first.
+
+    Only those of revisions after `since`.
+    """
     query = (
         select(
             _PRICE.c.pack_id,
@@ -192,11 +228,17 @@ async def prices(
             _PRICE.c.amount,
             _PRICE.c.breaks,
         )
-        .where(_PRICE.c.organisation_id == organisation, _PRICE.c.revision <= revision)
+        .where(
+            _PRICE.c.organisation_id == organisation,
+            _PRICE.c.revision <= revision,
+            _PRICE.c.revision > since,
+        )
         .order_by(_PRICE.c.revision)
     )
     rows = await connection.execute(query)
-    return tuple(PriceRow(*row[:-1], _BREAKS.decode(row[-1] or "[]")) for row in rows)
+    return tuple(
+        PriceRow(*row[:-1], _BREAKS.decode(row.breaks) if row.breaks else ()) for row in rows
+    )
 
 
 async def insert_prices(

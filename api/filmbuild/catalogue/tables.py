@@ -9,6 +9,7 @@ from sqlalchemy import (
     Column,
     Date,
     ForeignKeyConstraint,
+    Index,
     Integer,
     String,
     Table,
@@ -54,6 +55,9 @@ def _versioned(name: str, *searchable: Column[str]) -> Table:
         *searchable,
         Column("specification", Text, nullable=False),
         _made_by("revision_from"),
+        # for what one revision began and ended
+        Index(None, "organisation_id", "revision_from"),
+        Index(None, "organisation_id", "revision_to"),
     )
 
 
@@ -85,4 +89,5 @@ pack_price = Table(
     # price breaks as JSON; prices from before there were any have none
     Column("breaks", Text),
     _made_by("revision"),
+    Index(None, "organisation_id", "revision"),
 )

@@ -40,10 +40,14 @@ class CatalogueFile(Input, frozen=True, kw_only=True):
 
 
 class Authored(msgspec.Struct, frozen=True):
-    """A catalogue document, and each of its records as the canonical text of what was written."""
+    """A catalogue document, and each of its records as the canonical text of what was written.
+
+    `named` are the lists that stand in it, empty ones too.
+    """
 
     file: CatalogueFile
     texts: dict[str, tuple[str, ...]]
+    named: frozenset[str] = frozenset()
 
     def records(self, kind: str) -> tuple[tuple[Record, str], ...]:
         return tuple(zip(getattr(self.file, kind), self.texts[kind], strict=True))
@@ -51,12 +55,15 @@ class Authored(msgspec.Struct, frozen=True):
 
 def read(body: bytes) -> Authored:
     """Raises `MalformedJson`, or `InvalidInput` with every fault of form."""
-    file = decode(CatalogueFile, body, max_bytes=LARGEST_CATALOGUE_BYTES)
+    return authored(decode(CatalogueFile, body, max_bytes=LARGEST_CATALOGUE_BYTES), body)
+
+
+def authored(file: CatalogueFile, body: bytes) -> Authored:
+    """Of a document that has been decoded from `body`."""
     tree = msgspec.json.decode(body)
-    lists = (field.name for field in msgspec.structs.fields(CatalogueFile) if field.name != "name")
-    return Authored(
-        file, {name: tuple(canonical(one) for one in tree.get(name, ())) for name in lists}
-    )
+    lists = [field.name for field in msgspec.structs.fields(CatalogueFile) if field.name != "name"]
+    texts = {name: tuple(canonical(one) for one in tree.get(name, ())) for name in lists}
+    return Authored(file, texts, frozenset(tree).intersection(lists))
 
 
 def demo() -> bytes:

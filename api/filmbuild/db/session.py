@@ -6,12 +6,14 @@ from sqlalchemy import URL
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from filmbuild.db.engine import Access, open_engine
+from filmbuild.db.pulse import Pulse
 
 
 class Database:
     def __init__(self, url: str | URL) -> None:
         self._reading = open_engine(url, Access.READ)
         self._writing = open_engine(url, Access.WRITE)
+        self._pulses: list[Pulse] = []
 
     def reader(self) -> AbstractAsyncContextManager[AsyncConnection]:
         """One unchanging view of the database, in which writing fails."""
@@ -26,6 +28,14 @@ class Database:
         """
         return self._writing.begin()
 
+    def pulse(self, table: str, column: str) -> Pulse:
+        """The largest `column` of an owner's rows in `table`, for what asks at every request."""
+        made = Pulse(self._reading, table, column)
+        self._pulses.append(made)
+        return made
+
     async def dispose(self) -> None:
+        for pulse in self._pulses:
+            await pulse.close()
         await self._reading.dispose()
         await self._writing.dispose()

@@ -57,7 +57,7 @@ class Reply:
             _NO_SNIFF,
             *((name.encode("latin-1"), value.encode("latin-1")) for name, value in headers),
         ]
-        if status != HTTPStatus.NO_CONTENT:
+        if status not in (HTTPStatus.NO_CONTENT, HTTPStatus.NOT_MODIFIED):
             self.headers.append((b"content-type", _content_type(media_type)))
             if pieces is None:
                 self.headers.append((b"content-length", b"%d" % len(content)))
@@ -107,7 +107,10 @@ def _serve(path: str, methods: dict[str, AnyOperation], body_limit: int) -> HTTP
         )
 
     methods_of_route = [HttpMethod(name) for name in names]
-    route = HTTPRouteHandler(path, http_method=methods_of_route, include_in_schema=False)
+    # the status is the reply's own; without one here, a path with DELETE may not answer at all
+    route = HTTPRouteHandler(
+        path, http_method=methods_of_route, include_in_schema=False, status_code=HTTPStatus.OK
+    )
     return route(endpoint)
 
 

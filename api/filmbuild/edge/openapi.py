@@ -193,7 +193,12 @@ def _responses(operation: AnyOperation, tops: dict[Any, Json], examples: Iterabl
     always = _ALWAYS
     if operation.body is not None:
         always += _WITH_FILE if operation.body in (bytes, Stream) else _WITH_BODY
-    responses: Json = {str(one): success for one in (operation.status, *operation.other_statuses)}
+    responses: Json = {
+        str(int(one)): success for one in (operation.status, *operation.other_statuses)
+    }
+    if HTTPStatus.NOT_MODIFIED in operation.other_statuses:
+        told = {"description": "What If-None-Match names is still good.", "headers": headers}
+        responses[str(HTTPStatus.NOT_MODIFIED.value)] = told
     for status, name, text in sorted(_FAILURES[one] for one in {*always, *operation.failures}):
         if status in by_status:
             responses[str(status)] = _problem(text, by_status[status])

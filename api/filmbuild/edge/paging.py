@@ -86,7 +86,7 @@ def cut(
 def _filters(query: PageQuery) -> dict[str, str]:
     values = msgspec.structs.asdict(query)
     return {
-        name: str(value)
+        name: str(value).lower() if isinstance(value, bool) else str(value)
         for name, value in values.items()
         if name not in ("limit", "cursor") and value is not None
     }

@@ -13,6 +13,13 @@ IF_MATCH = Header(
     pattern=r'(\*|"[!#-~]{1,128}"(\s*,\s*"[!#-~]{1,128}")*)',
     example='"1-5f0c1a52"',
 )
+IF_NONE_MATCH = Header(
+    name="If-None-Match",
+    description="ETags that are known already: where one is still good, the answer is 304 without "
+    "content",
+    pattern=r'(\*|(W/)?"[!#-~]{1,128}"(\s*,\s*(W/)?"[!#-~]{1,128}")*)',
+    example='"1-5f0c1a52"',
+)
 ETAG = {"ETag": "The version of the record, for If-Match."}
 
 

@@ -18,8 +18,8 @@ from filmbuild.idempotency import IDEMPOTENCY_KEY, request_key
 from filmbuild.quotations.service import CREATED, Answered, QuotationService
 from filmbuild.quotations.wire import (
     ChangeOrderRequest,
-    HistoryPage,
     Quotation,
+    QuotationHistoryPage,
     QuotationPage,
     QuotationQuery,
     QuotationRequest,
@@ -103,7 +103,7 @@ def _reading(
             "never changed.",
             handler=history,
             query=PageQuery,
-            answer=HistoryPage,
+            answer=QuotationHistoryPage,
             path_parameters=(QUOTATION_ID,),
             answer_headers={"Link": paging.LINK},
             failures=("missing",),

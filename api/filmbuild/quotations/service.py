@@ -27,7 +27,7 @@ from filmbuild.quotations.states import check_move, in_the_way
 from filmbuild.quotations.store import Position, StoredQuotation
 from filmbuild.quotations.wire import (
     ChangeOrderRequest,
-    HistoryPage,
+    QuotationHistoryPage,
     QuotationPage,
     QuotationQuery,
     QuotationRequest,
@@ -170,7 +170,7 @@ class QuotationService:
 
     async def history(
         self, organisation: str, name: str, query: PageQuery, path: str
-    ) -> HistoryPage:
+    ) -> QuotationHistoryPage:
         """Raises NotFound."""
         await self._settle(organisation, name, self._clock())
         after = int(paging.after(query, path) or 0)
@@ -179,7 +179,7 @@ class QuotationService:
             steps = await store.steps_of(connection, organisation, name, after, query.limit + 1)
         page = steps[: query.limit]
         more = len(steps) > query.limit
-        return HistoryPage(
+        return QuotationHistoryPage(
             items=tuple(records.step_of(one) for one in page),
             next=paging.cursor(query, path, str(page[-1].position)) if more else None,
         )

@@ -172,7 +172,7 @@ class HistoryStep(msgspec.Struct, frozen=True, kw_only=True):
     detail: dict[str, Any]
 
 
-class HistoryPage(msgspec.Struct, frozen=True, kw_only=True):
+class QuotationHistoryPage(msgspec.Struct, frozen=True, kw_only=True):
     """In the order in which the steps were taken."""
 
     items: tuple[HistoryStep, ...]

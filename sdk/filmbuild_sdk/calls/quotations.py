@@ -88,12 +88,12 @@ def create_change_order(
 
 def list_quotation_history(
     quotation_id: str, *, limit: int | None = None, cursor: str | None = None
-) -> Call[models.HistoryPage]:
+) -> Call[models.QuotationHistoryPage]:
     """What happened to a quotation."""
     return Call(
         "GET",
         path("/v1/quotations/{}/history", quotation_id),
-        models.HistoryPage,
+        models.QuotationHistoryPage,
         query=query(limit=limit, cursor=cursor),
     )
 

@@ -129,7 +129,7 @@ class QuotationsMethods(Sender):
         limit: int | None = None,
         cursor: str | None = None,
         timeout: Timeout = UNCHANGED,
-    ) -> Pages[models.HistoryPage, models.HistoryStep]:
+    ) -> Pages[models.QuotationHistoryPage, models.HistoryStep]:
         """What happened to a quotation.
 
         Every step with who took it and when, in order. Steps are added and never changed.
@@ -314,7 +314,7 @@ class AsyncQuotationsMethods(AsyncSender):
         limit: int | None = None,
         cursor: str | None = None,
         timeout: Timeout = UNCHANGED,
-    ) -> AsyncPages[models.HistoryPage, models.HistoryStep]:
+    ) -> AsyncPages[models.QuotationHistoryPage, models.HistoryStep]:
         """What happened to a quotation.
 
         Every step with who took it and when, in order. Steps are added and never changed.

@@ -52,23 +52,6 @@ class ChangeOrderRequest(Input, frozen=True, kw_only=True):
     valid_until: dt.date | None = None
 
 
-class HistoryStep(Answer, frozen=True, kw_only=True):
-    """One step; it is never changed. `position` counts from 1, whatever the clock says."""
-
-    position: int
-    at: Moment
-    actor: str
-    kind: str
-    detail: dict[str, Any]
-
-
-class HistoryPage(Answer, frozen=True, kw_only=True):
-    """In the order in which the steps were taken."""
-
-    items: tuple[HistoryStep, ...]
-    next: str | None
-
-
 class AlternateCosts(Answer, frozen=True, kw_only=True):
     """What an alternate costs the seller, without its options: never shown to customers."""
 
@@ -102,6 +85,23 @@ class Quotation(Answer, frozen=True, kw_only=True):
     costs: tuple[AlternateCosts, ...]
     decision: Decision | None
     content: QuotationContent
+
+
+class HistoryStep(Answer, frozen=True, kw_only=True):
+    """One step; it is never changed. `position` counts from 1, whatever the clock says."""
+
+    position: int
+    at: Moment
+    actor: str
+    kind: str
+    detail: dict[str, Any]
+
+
+class QuotationHistoryPage(Answer, frozen=True, kw_only=True):
+    """In the order in which the steps were taken."""
+
+    items: tuple[HistoryStep, ...]
+    next: str | None
 
 
 class QuotationSummary(Answer, frozen=True, kw_only=True):

@@ -1,23 +1,21 @@
 """Suppliers' terms: bands of freight, and the packs that are to be shipped by mass."""
 
+from collections.abc import Collection, Mapping, Sequence
+
 from filmbuild.catalogue.validate.common import check_unique
-from filmbuild.catalogue.wire import CatalogueFile
 from filmbuild.errors import Faults
-from filmbuild.pipeline.specification import Supplier
+from filmbuild.pipeline.specification import Pack, Product, Supplier
 
 
-def check_suppliers(file: CatalogueFile, faults: Faults) -> None:
-    """`faults` stands at the document."""
-    here = faults.at("suppliers")
-    check_unique(file.suppliers, lambda one: one.id, here, "id")
-    check_unique(file.suppliers, lambda one: (one.name, one.currency), here, "name")
-    named = {product.supplier for product in file.products}
-    for index, supplier in enumerate(file.suppliers):
+def check_suppliers(suppliers: Sequence[Supplier], named: Collection[str], faults: Faults) -> None:
+    """`named` are the suppliers that products name."""
+    check_unique(suppliers, lambda one: one.id, faults, "id")
+    check_unique(suppliers, lambda one: (one.name, one.currency), faults, "name")
+    for index, supplier in enumerate(suppliers):
         if supplier.name not in named:
             detail = f'no product names the supplier "{supplier.name}": write it as products do'
-            here.add("unused-supplier", detail, index, "name")
-        _check_freight(supplier, here.at(index))
-    _check_masses(file, faults.at("packs"))
+            faults.add("unused-supplier", detail, index, "name")
+        _check_freight(supplier, faults.at(index))
 
 
 def _check_freight(supplier: Supplier, faults: Faults) -> None:
@@ -39,10 +37,15 @@ def _check_freight(supplier: Supplier, faults: Faults) -> None:
         faults.add("no-freight-band", detail, "freight")
 
 
-def _check_masses(file: CatalogueFile, faults: Faults) -> None:
-    shipping = {one.name for one in file.suppliers if one.freight}
-    shipped = {product.id for product in file.products if product.supplier in shipping}
-    for index, pack in enumerate(file.packs):
-        if pack.product in shipped and pack.gross_mass is None:
+def check_masses(
+    packs: Sequence[Pack],
+    products: Mapping[str, Product],
+    shipping: Collection[str],
+    faults: Faults,
+) -> None:
+    """`shipping` are the suppliers that ask for freight."""
+    for index, pack in enumerate(packs):
+        product = products.get(pack.product)
+        if product is not None and product.supplier in shipping and pack.gross_mass is None:
             detail = "its supplier ships by gross mass: state that of the filled pack"
             faults.add("no-gross-mass", detail, index, "gross_mass")

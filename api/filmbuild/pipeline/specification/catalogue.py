@@ -1,5 +1,6 @@
 """One revision of the catalogue, priced for a day and a currency."""
 
+from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 
@@ -33,7 +34,7 @@ class Catalogue(msgspec.Struct, frozen=True, kw_only=True):
     currency: Currency
     priced_on: date
     products: dict[str, Product]
-    packs: dict[str, tuple[PricedPack, ...]]
+    packs: Mapping[str, tuple[PricedPack, ...]]
     systems: dict[str, System]
     rate_books: dict[str, RateBook]
     consumables: tuple[ConsumableRule, ...]
