@@ -11,6 +11,7 @@ import filmbuild.catalogue.tables
 import filmbuild.estimates.tables
 import filmbuild.idempotency.tables
 import filmbuild.organisations.tables
+import filmbuild.pricelists.tables
 import filmbuild.quotations.invoices.tables
 import filmbuild.quotations.tables  # noqa: F401 - loading it puts its tables in the metadata
 from filmbuild import settings

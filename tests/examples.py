@@ -58,6 +58,11 @@ LAST: tuple[str, ...] = (
     "renewQuotationLink",
     "reviseQuotation",
     "declineOffer",
+    "updatePrices",
+    "getPriceUpdate",
+    "listPriceChanges",
+    "listPriceUpdates",
+    "undoPriceUpdate",
     *CATALOGUE_CHANGES,
 )
 """Operations after which a record is no longer what others show."""

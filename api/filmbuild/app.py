@@ -31,6 +31,8 @@ from filmbuild.organisations.routes import organisation_operations
 from filmbuild.organisations.service import OrganisationService
 from filmbuild.pipeline.estimate import ENGINE_VERSION
 from filmbuild.plans.routes import plan_operations
+from filmbuild.pricelists.routes import price_list_operations
+from filmbuild.pricelists.update_routes import price_update_operations
 from filmbuild.quotations.features import customer_operations
 from filmbuild.settings import Settings
 
@@ -65,6 +67,7 @@ TAGS = (
     ("offers", "What a customer reads and decides, behind a link."),
     ("invoices", "What accepted work is billed, by stages of payment."),
     ("catalogue", "Products, packs, systems, rates and rules, in numbered revisions."),
+    ("prices", "Price lists, and updates of many prices at once."),
     ("rules", "The estimating method, as published rules."),
     ("service", "The service itself: its state and its contract."),
 )
@@ -133,6 +136,8 @@ def _operations(database: Database) -> tuple[AnyOperation, ...]:
         *catalogue_operations(database, snapshots),
         *write_operations(writer, snapshots),
         *bulk_operations(database, writer, snapshots),
+        *price_list_operations(snapshots),
+        *price_update_operations(database, snapshots),
         *rule_operations(),
         *state_operations(readiness_check(database, snapshots)),
     )

@@ -16,9 +16,8 @@ _VERSIONED = (
     "supplier",
     "tax_rule",
 )
-_INDEXED = (
-    *((table, column) for table in _VERSIONED for column in ("revision_from", "revision_to")),
-    ("pack_price", "revision"),
+_INDEXED = tuple(
+    (table, column) for table in _VERSIONED for column in ("revision_from", "revision_to")
 )
 
 

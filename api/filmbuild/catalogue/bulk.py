@@ -16,7 +16,7 @@ from filmbuild.catalogue.wire import Authored, canonical
 from filmbuild.catalogue.wishes import Named, many
 from filmbuild.catalogue.writing import Basis, Outcome, RecordChange, Wish
 from filmbuild.db import Database
-from filmbuild.money import exact_text
+from filmbuild.money import Exact, exact_text
 from filmbuild.pipeline.site import Identifier, Input, Label
 
 Json = Any
@@ -184,18 +184,23 @@ async def _texts(database: Database, snapshot: CatalogueSnapshot) -> dict[str, l
     rows = sorted(
         (row for row in snapshot.prices.rows() if row.pack in known), key=lambda row: row.key
     )
-    texts["prices"] = [canonical(price_record(row)) for row in rows]
+    # a withdrawn price has no amount, and is not there to be exported
+    texts["prices"] = [
+        canonical(price_record(row, row.amount)) for row in rows if row.amount is not None
+    ]
     return texts
 
 
-def price_record(row: PriceRow) -> Mapping[str, Json]:
+def price_record(row: PriceRow, amount: Exact) -> Mapping[str, Json]:
     """A price as a catalogue document has it."""
     record: dict[str, Json] = {
         "pack": row.pack,
-        "amount": exact_text(row.amount),
+        "amount": exact_text(amount),
         "currency": row.currency,
         "effective_from": row.effective_from.isoformat(),
     }
+    if row.tier:
+        record["tier"] = row.tier
     if row.breaks:
         record["breaks"] = [
             {"from_packs": one.from_packs, "amount": exact_text(one.amount)} for one in row.breaks

@@ -89,11 +89,11 @@ class CatalogueSnapshot:
         found: Records[Any] = getattr(self, kind)
         return found
 
-    def priced_packs(self, currency: str, day: date) -> PricedPacks:
+    def priced_packs(self, currency: str, day: date, tier: str = "") -> PricedPacks:
         """Product to its packs that can be bought on the day; none in a currency without prices."""
-        return PricedPacks(self.prices, currency, day)
+        return PricedPacks(self.prices, currency, day, tier)
 
-    def priced(self, currency: Currency, day: date) -> Catalogue:
+    def priced(self, currency: Currency, day: date, tier: str = "") -> Catalogue:
         """What the pipeline computes with. Its records are shared, so this costs little."""
         consumables, taxes = self._rules
         return Catalogue(
@@ -101,12 +101,13 @@ class CatalogueSnapshot:
             currency=currency,
             priced_on=day,
             products=self.products.by_id,
-            packs=self.priced_packs(currency, day),
+            packs=self.priced_packs(currency, day, tier),
             systems=self.systems.by_id,
             rate_books=self.rate_books.by_id,
             consumables=consumables,
             taxes=taxes,
             suppliers=self._terms.get(currency, {}),
+            tier=tier,
         )
 
 

@@ -15,7 +15,7 @@ from filmbuild.errors import Fault
 from filmbuild.money import Exact
 from filmbuild.pipeline.specification import PackPrice, PriceBreak, Record
 
-PriceKey = tuple[str, str, date]
+PriceKey = tuple[str, str, str, date]
 Offered = tuple[Exact, tuple[PriceBreak, ...]]
 
 
@@ -108,7 +108,14 @@ def _compare(kind: Kind, held: dict[str, str], records: Iterable[tuple[Record, s
 
 def held_prices(rows: Iterable[store.PriceRow]) -> dict[PriceKey, Offered]:
     """Rows come oldest revision first, so that a correction replaces what it corrects."""
-    return {(row.pack, row.currency, row.effective_from): (row.amount, row.breaks) for row in rows}
+    held: dict[PriceKey, Offered] = {}
+    for row in rows:
+        key = (row.pack, row.currency, row.tier, row.effective_from)
+        if row.amount is None:
+            held.pop(key, None)
+        else:
+            held[key] = row.amount, row.breaks
+    return held
 
 
 def compare_prices(
@@ -116,7 +123,7 @@ def compare_prices(
 ) -> tuple[list[PackPrice], Counts]:
     added, new = [], 0
     for price in prices:
-        before = held.get((price.pack, price.currency, price.effective_from))
+        before = held.get((price.pack, price.currency, price.tier, price.effective_from))
         if before != (price.amount, price.breaks):
             added.append(price)
             new += before is None

@@ -66,16 +66,19 @@ class PriceBook:
 class PricedPacks(Mapping[str, tuple[PricedPack, ...]]):
     """Product to its packs that have a price on the day, in order of pack id."""
 
-    __slots__ = ("_book", "_currency", "_day")
+    __slots__ = ("_book", "_currency", "_day", "_tier")
 
-    def __init__(self, book: PriceBook, currency: str, day: date) -> None:
+    def __init__(self, book: PriceBook, currency: str, day: date, tier: str) -> None:
         self._book = book
         self._currency = currency
         self._day = day
+        self._tier = tier
 
     def __getitem__(self, product: str) -> tuple[PricedPack, ...]:
         prices = self._book.lists(product).get(self._currency)
-        return prices.on(self._day)[product] if prices is not None else _nothing(product)
+        return (
+            prices.on(self._day, self._tier)[product] if prices is not None else _nothing(product)
+        )
 
     def __iter__(self) -> Iterator[str]:
         return (product for product in self._book.packs_of if product in self)

@@ -68,19 +68,20 @@ class Revision(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class PriceRow(msgspec.Struct, frozen=True):
-    """A price, and the revision that brought it."""
+    """A price, and the revision that brought it; without an amount, one that is withdrawn."""
 
     pack: str
     currency: str
     effective_from: date
     revision: int
-    amount: Exact
+    amount: Exact | None
     breaks: tuple[PriceBreak, ...] = ()
+    tier: str = ""
 
     @property
-    def key(self) -> tuple[str, str, date]:
+    def key(self) -> tuple[str, str, str, date]:
         """What a later row corrects an earlier one by."""
-        return self.pack, self.currency, self.effective_from
+        return self.pack, self.currency, self.tier, self.effective_from
 
 
 _BREAKS = msgspec.json.Decoder(tuple[PriceBreak, ...], dec_hook=dec_hook)
@@ -227,6 +228,7 @@ async def prices(
             _PRICE.c.revision,
             _PRICE.c.amount,
             _PRICE.c.breaks,
+            _PRICE.c.tier,
         )
         .where(
             _PRICE.c.organisation_id == organisation,
@@ -237,7 +239,8 @@ async def prices(
     )
     rows = await connection.execute(query)
     return tuple(
-        PriceRow(*row[:-1], _BREAKS.decode(row.breaks) if row.breaks else ()) for row in rows
+        PriceRow(*row[:-2], _BREAKS.decode(row.breaks) if row.breaks else (), row.tier)
+        for row in rows
     )
 
 
@@ -249,10 +252,11 @@ async def insert_prices(
             "organisation_id": organisation,
             "pack_id": price.pack,
             "currency": str(price.currency),
+            "tier": price.tier,
             "effective_from": price.effective_from,
             "revision": revision,
             "amount": price.amount,
-            "breaks": _breaks_text(price.breaks),
+            "breaks": breaks_text(price.breaks),
         }
         for price in added
     ]
@@ -260,7 +264,7 @@ async def insert_prices(
         await connection.execute(insert(_PRICE), rows)
 
 
-def _breaks_text(breaks: Sequence[PriceBreak]) -> str | None:
+def breaks_text(breaks: Sequence[PriceBreak]) -> str | None:
     if not breaks:
         return None
     plain = [{"from_packs": one.from_packs, "amount": f"{one.amount:f}"} for one in breaks]

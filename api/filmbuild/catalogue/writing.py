@@ -22,7 +22,7 @@ from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.catalogue.store import KINDS, Kind, Revision
 from filmbuild.db import Database
 from filmbuild.edge.operations import Caller
-from filmbuild.errors import Conflict
+from filmbuild.errors import Conflict, pointer
 from filmbuild.idempotency import KeptAnswer, RequestKey
 from filmbuild.pipeline.specification import PackPrice
 
@@ -192,7 +192,8 @@ def _planned(snapshot: CatalogueSnapshot, wish: Wish) -> _Plan:
         for one in edits
     ]
     changes += (
-        _price_change(one, held.get((one.pack, one.currency, one.effective_from))) for one in prices
+        _price_change(one, held.get((one.pack, one.currency, one.tier, one.effective_from)))
+        for one in prices
     )
     return _Plan(
         edits=edits,
@@ -220,9 +221,9 @@ def _price_change(price: PackPrice, before: object) -> RecordChange:
 
 
 def price_field(price: PackPrice, before: object) -> FieldChange:
-    """The pointer is into the pack's prices: the currency, and the day that a price holds from."""
+    """The pointer is into the pack's prices: currency, tier if any, and day that it holds from."""
     now = _offer_text((price.amount, price.breaks))
-    place = f"/{price.currency}/{price.effective_from.isoformat()}"
+    place = pointer((price.currency, *filter(None, [price.tier]), price.effective_from.isoformat()))
     if before is None:
         return FieldChange(pointer=place, now=now)
     return FieldChange(pointer=place, was=_offer_text(before), now=now)

@@ -8,7 +8,7 @@ from urllib.parse import parse_qsl
 import msgspec
 
 from filmbuild.errors import Faults, Refusal
-from filmbuild.money import Currency, parse_currency
+from filmbuild.money import dec_hook
 
 Q = TypeVar("Q", bound=msgspec.Struct)
 MOST_PARAMETERS = 50
@@ -65,18 +65,12 @@ def _pairs(text: str, faults: Faults) -> list[tuple[str, str]]:
 
 def _read(kind: Any, name: str, value: str, faults: Faults) -> Any:  # noqa: ANN401 - any field type
     try:
-        return msgspec.convert(value, kind, strict=False, dec_hook=_decode)
+        return msgspec.convert(value, kind, strict=False, dec_hook=dec_hook)
     except Refusal as refusal:
         faults.add(refusal.code, f"query parameter {name}: {refusal.detail}", name)
     except msgspec.ValidationError as error:
         faults.add("invalid-parameter", f"query parameter {name}: {error}", name)
     return None
-
-
-def _decode(kind: type, value: object) -> object:
-    if kind is Currency:
-        return parse_currency(value)
-    raise NotImplementedError
 
 
 def _accepted(known: dict[str, Any]) -> str:

@@ -20,7 +20,8 @@ async def catalogue_for(
     `priced_on` is the day of the document handed in, which holds unless the job names another.
     """
     snapshot = await _snapshot(snapshots, organisation, revision)
-    return snapshot.priced(job.currency, _pricing_day(job, snapshot, priced_on))
+    day = _pricing_day(job, snapshot, priced_on)
+    return snapshot.priced(job.currency, day, job.price_tier or "")
 
 
 async def _snapshot(

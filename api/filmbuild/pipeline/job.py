@@ -226,8 +226,9 @@ class Job(Input, frozen=True, kw_only=True):
     says so; or, of the people `available`, the smallest crew that places every mix in time and
     each coat in as few sections as all of them would, the first in the list first. `start` is the first day on which work may begin; stages that give no dates do
     without it. `priced_on` is the day whose prices hold: left out, it is `start`, or else the day
-    the catalogue revision was made, so that the same request always finds the same prices. `stock`
-    is used before anything is bought.
+    the catalogue revision was made, so that the same request always finds the same prices. Prices
+    are those of the list of the `price_tier`; a pack that it does not price has that of the usual
+    list. `stock` is used before anything is bought.
 
     A `forecast`, in order of time, gives dates their weather: each coat waits for its first good
     window, and cures as warm as it is. Where it ends, the `months` go on, and where these are
@@ -250,5 +251,6 @@ class Job(Input, frozen=True, kw_only=True):
     priced_on: date | None = None
     stock: Annotated[tuple[StockLot, ...], Meta(max_length=200)] = ()
     currency: Currency = Currency("USD")
+    price_tier: Identifier | None = None
     subcontracts: Annotated[tuple[Subcontract, ...], Meta(max_length=1_000)] = ()
     terms: Terms = Terms()

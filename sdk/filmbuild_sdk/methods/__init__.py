@@ -10,6 +10,7 @@ from filmbuild_sdk.methods.estimates import AsyncEstimatesMethods, EstimatesMeth
 from filmbuild_sdk.methods.invoices import AsyncInvoicesMethods, InvoicesMethods
 from filmbuild_sdk.methods.offers import AsyncOffersMethods, OffersMethods
 from filmbuild_sdk.methods.organisation import AsyncOrganisationMethods, OrganisationMethods
+from filmbuild_sdk.methods.prices import AsyncPricesMethods, PricesMethods
 from filmbuild_sdk.methods.quotations import AsyncQuotationsMethods, QuotationsMethods
 from filmbuild_sdk.methods.rules import AsyncRulesMethods, RulesMethods
 from filmbuild_sdk.methods.service import AsyncServiceMethods, ServiceMethods
@@ -22,6 +23,7 @@ class Methods(
     InvoicesMethods,
     OffersMethods,
     OrganisationMethods,
+    PricesMethods,
     QuotationsMethods,
     RulesMethods,
     ServiceMethods,
@@ -36,6 +38,7 @@ class AsyncMethods(
     AsyncInvoicesMethods,
     AsyncOffersMethods,
     AsyncOrganisationMethods,
+    AsyncPricesMethods,
     AsyncQuotationsMethods,
     AsyncRulesMethods,
     AsyncServiceMethods,

@@ -10,6 +10,7 @@ from typing import Any, Literal
 
 from msgspec import UNSET, UnsetType
 
+from filmbuild_sdk.models.common import PriceBreak
 from filmbuild_sdk.values import Answer, Choice, Input, Moment, Money, Quantity
 
 
@@ -702,15 +703,8 @@ class CatalogueChanges(Input, frozen=True, kw_only=True):
     retire: Sequence[RecordName] = ()
 
 
-class PriceBreak(Input, frozen=True, kw_only=True):
-    """From so many packs on, what each pack of the whole order costs."""
-
-    from_packs: int
-    amount: Decimal
-
-
 class PackPrice(Input, frozen=True, kw_only=True):
-    """A pack's price from a date on.
+    """A pack's price from a date on, for customers of a `tier`; without one, for all others.
 
     `breaks` hold for all units: an order of at least so many packs pays their price for each.
     """
@@ -720,6 +714,7 @@ class PackPrice(Input, frozen=True, kw_only=True):
     currency: str
     effective_from: dt.date
     breaks: Sequence[PriceBreak] = ()
+    tier: str | UnsetType = UNSET  # left out: ""
 
 
 class CatalogueImport(Input, frozen=True, kw_only=True):

@@ -13,6 +13,13 @@ from msgspec import UNSET, UnsetType
 from filmbuild_sdk.values import Answer, Choice, Input, Moment, Money, Quantity
 
 
+class PriceBreak(Input, frozen=True, kw_only=True):
+    """From so many packs on, what each pack of the whole order costs."""
+
+    from_packs: int
+    amount: Decimal
+
+
 class PaymentTerm(Input, frozen=True, kw_only=True):
     """A part of the offer: `percent` of it, or what the other parts leave.
 
@@ -25,6 +32,18 @@ class PaymentTerm(Input, frozen=True, kw_only=True):
     occasion: Choice[Literal["on_acceptance", "on_completion", "per_visit", "retention"]]
     due_days: int | UnsetType = UNSET  # left out: 0
     percent: Decimal | None = None
+
+
+class Fault(Answer, frozen=True, kw_only=True):
+    """One thing wrong with the input.
+
+    `pointer` is an RFC 6901 JSON Pointer ("" is the whole body), `code` is stable, and `detail`
+    says what was wrong and what would be accepted.
+    """
+
+    pointer: str
+    code: str
+    detail: str
 
 
 class Caution(Answer, frozen=True, kw_only=True):
@@ -275,8 +294,9 @@ class Job(Input, frozen=True, kw_only=True):
     each coat in as few sections as all of them would, the first in the list first. `start` is the
     first day on which work may begin; stages that give no dates do
     without it. `priced_on` is the day whose prices hold: left out, it is `start`, or else the day
-    the catalogue revision was made, so that the same request always finds the same prices. `stock`
-    is used before anything is bought.
+    the catalogue revision was made, so that the same request always finds the same prices. Prices
+    are those of the list of the `price_tier`; a pack that it does not price has that of the usual
+    list. `stock` is used before anything is bought.
 
     A `forecast`, in order of time, gives dates their weather: each coat waits for its first good
     window, and cures as warm as it is. Where it ends, the `months` go on, and where these are
@@ -295,6 +315,7 @@ class Job(Input, frozen=True, kw_only=True):
     layers: Sequence[LayerChange] = ()
     missed_recoat: Choice[Literal["abrade", "hold_back"]] | UnsetType = UNSET  # left out: "abrade"
     months: Sequence[MonthConditions] = ()
+    price_tier: str | None = None
     priced_on: dt.date | None = None
     rate_book: str | None = None
     start: dt.date | None = None
@@ -758,6 +779,7 @@ class Basis(Answer, frozen=True, kw_only=True):
     calendar: WorkCalendar
     start: dt.date | None
     layers: tuple[LayerChange, ...] = ()
+    price_tier: str | None = None
     stock: tuple[StockLot, ...] = ()
 
 

@@ -16,6 +16,7 @@ from filmbuild_sdk.models.common import (
     Conditions,
     CrewMember,
     EstimateRequest,
+    Fault,
     Job,
     Labour,
     LayerChange,
@@ -92,18 +93,6 @@ class VariantFigures(Answer, frozen=True, kw_only=True):
     total: Money
     purchases: tuple[ComparedPurchase, ...]
     traces: dict[str, Trace]
-
-
-class Fault(Answer, frozen=True, kw_only=True):
-    """One thing wrong with the input.
-
-    `pointer` is an RFC 6901 JSON Pointer ("" is the whole body), `code` is stable, and `detail`
-    says what was wrong and what would be accepted.
-    """
-
-    pointer: str
-    code: str
-    detail: str
 
 
 class VariantProblem(Answer, frozen=True, kw_only=True):

@@ -68,7 +68,10 @@ def _check_kit(pack: Pack, product: Product, faults: Faults) -> None:
 
 def check_prices(prices: Sequence[PackPrice], packs: Collection[str], faults: Faults) -> None:
     check_unique(
-        prices, lambda one: (one.pack, one.currency, one.effective_from), faults, "effective_from"
+        prices,
+        lambda one: (one.pack, one.currency, one.tier, one.effective_from),
+        faults,
+        "effective_from",
     )
     for index, price in enumerate(prices):
         if price.pack not in packs:

@@ -31,6 +31,7 @@ def basis_of(job: Job, selection: Selection) -> Basis:
         start=job.start,
         layers=job.layers,
         stock=job.stock,
+        price_tier=job.price_tier,
     )
 
 
@@ -167,6 +168,7 @@ _ALWAYS = (
     _plain("system", "system"),
     _plain("rate_book", "rate book"),
     _plain("currency", "currency"),
+    _plain("price_tier", "price tier"),
     _SURFACE,
     _SHIFT,
     _LAYERS,

@@ -210,10 +210,20 @@ def purchase_of(one: Wanted, covered: Cover, catalogue: Catalogue) -> Purchase:
                 "gross_masses": _of_chosen(packs, chosen, tuple(map(Mass, shelf.masses))),
                 "volume_shares": _of_chosen(packs, chosen, shelf.shares),
                 **({"shelf_life": product.shelf_life} if product.shelf_life else {}),
+                **_lists(packs, chosen, catalogue.tier),
             },
             catalogue.revision,
         ),
     )
+
+
+def _lists(
+    packs: Sequence[PricedPack], chosen: Sequence[int], tier: str
+) -> dict[str, dict[str, object]]:
+    """Of a customer with a price list of their own, which list the price of each pack is from."""
+    if not tier:
+        return {}
+    return {"price_lists": _of_chosen(packs, chosen, [one.tier or "usual" for one in packs])}
 
 
 def _chosen(packs: Sequence[PricedPack], covered: Cover) -> list[int]:

@@ -58,6 +58,7 @@ def plan_materials(
     bought, orders = buy(needs_of(coats, aggregates, catalogue), catalogue, stock)
     notes.extend(_notes(context, coats))
     notes.extend(_unproven(bought))
+    notes.extend(_at_usual_prices(bought, catalogue))
     notes.extend(unproven_orders(orders))
     work = Work(
         driver_quantities(takeoff, coats, selection.workers),
@@ -165,6 +166,25 @@ def _unproven(bought: tuple[Purchase, ...]) -> list[Note]:
         for one in bought
         if not one.proven
     ]
+
+
+def _at_usual_prices(bought: tuple[Purchase, ...], catalogue: Catalogue) -> list[Note]:
+    """Packs that the list of the customer's tier does not price."""
+    if not catalogue.tier:
+        return []
+    usual = [
+        line.pack
+        for one in bought
+        for line in one.packs
+        if any(not each.tier and each.pack.id == line.pack for each in catalogue.packs[one.product])
+    ]
+    if not usual:
+        return []
+    detail = (
+        f'The price list of tier "{catalogue.tier}" has no price in {catalogue.currency} on '
+        f"{catalogue.priced_on} for {', '.join(usual)}: the usual price is taken."
+    )
+    return [Note("usual-price", detail)]
 
 
 def _thinner(coat: Coat) -> float:

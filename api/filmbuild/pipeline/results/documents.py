@@ -40,6 +40,7 @@ class Basis(Result, frozen=True, kw_only=True):
     start: date | None
     layers: tuple[LayerChange, ...] = ()
     stock: tuple[StockLot, ...] = ()
+    price_tier: str | None = None
 
 
 class TakeoffDocument(Document, frozen=True, kw_only=True):

@@ -14,12 +14,16 @@ from filmbuild.pipeline.specification.systems import System
 
 
 class PricedPack(msgspec.Struct, frozen=True, kw_only=True):
-    """A pack with the price that holds on the day and in the currency of the estimate."""
+    """A pack with the price that holds on the day and in the currency of the estimate.
+
+    `tier` is that of the price list it stands in: empty for the usual list.
+    """
 
     pack: Pack
     price: Decimal
     effective_from: date
     breaks: tuple[PriceBreak, ...] = ()
+    tier: str = ""
 
 
 class Catalogue(msgspec.Struct, frozen=True, kw_only=True):
@@ -27,7 +31,8 @@ class Catalogue(msgspec.Struct, frozen=True, kw_only=True):
 
     `packs` maps a product to its priced packs; a product without a price on that day has none.
     `suppliers` has the terms in this currency by the name that products give: one that is not there
-    ships free and has no least order.
+    ships free and has no least order. `tier` is that of the customer, whose price list goes before
+    the usual one.
     """
 
     revision: int
@@ -40,3 +45,4 @@ class Catalogue(msgspec.Struct, frozen=True, kw_only=True):
     consumables: tuple[ConsumableRule, ...]
     taxes: tuple[TaxRule, ...]
     suppliers: dict[str, Supplier] = {}
+    tier: str = ""

@@ -221,6 +221,10 @@ class Pack(Record, frozen=True, kw_only=True):
     gross_mass: PositiveMass | None = None
 
 
+TierOrNone = Annotated[str, Meta(pattern=r"^([A-Za-z0-9][A-Za-z0-9._-]{0,63})?$(?!\n)")]
+"""Customers of one kind, who have a price list of their own; empty for the usual list."""
+
+
 class PriceBreak(Record, frozen=True, kw_only=True):
     """From so many packs on, what each pack of the whole order costs."""
 
@@ -229,7 +233,7 @@ class PriceBreak(Record, frozen=True, kw_only=True):
 
 
 class PackPrice(Record, frozen=True, kw_only=True):
-    """A pack's price from a date on.
+    """A pack's price from a date on, for customers of a `tier`; without one, for all others.
 
     `breaks` hold for all units: an order of at least so many packs pays their price for each.
     """
@@ -237,5 +241,6 @@ class PackPrice(Record, frozen=True, kw_only=True):
     pack: Identifier
     amount: NonNegativeExact
     currency: Currency
+    tier: TierOrNone = ""
     effective_from: date
     breaks: Annotated[tuple[PriceBreak, ...], Meta(max_length=8)] = ()

@@ -1,0 +1,1 @@
+"""Price lists by currency and tier, and updates of many prices at once."""
