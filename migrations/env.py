@@ -10,10 +10,12 @@ from sqlalchemy.types import TypeDecorator
 import filmbuild.catalogue.tables
 import filmbuild.estimates.tables
 import filmbuild.idempotency.tables
+import filmbuild.jobs.tables
 import filmbuild.organisations.tables
 import filmbuild.pricelists.tables
 import filmbuild.quotations.invoices.tables
-import filmbuild.quotations.tables  # noqa: F401 - loading it puts its tables in the metadata
+import filmbuild.quotations.tables
+import filmbuild.repricing.tables  # noqa: F401 - loading it puts its tables in the metadata
 from filmbuild import settings
 from filmbuild.db.engine import open_migrating_engine
 from filmbuild.db.metadata import metadata

@@ -17,6 +17,16 @@ from filmbuild.db import Database, migrate
 settings.register_profile("unhurried", deadline=None, derandomize=bool(os.environ.get("CI")))
 settings.load_profile("unhurried")
 
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--outage-seconds",
+        type=float,
+        default=2.0,
+        help="how long the database is gone where a test takes it away",
+    )
+
+
 NewDatabase = Callable[[bool], AbstractContextManager[URL]]
 
 

@@ -45,6 +45,8 @@ FIRST = (
     "putOrganisation",
     "createQuotation",
     "issueQuotation",
+    "createRepricing",
+    "stopRepricing",
 )
 """Operations whose records others show or change, in the order in which they are sent."""
 LAST: tuple[str, ...] = (
@@ -63,6 +65,7 @@ LAST: tuple[str, ...] = (
     "listPriceChanges",
     "listPriceUpdates",
     "undoPriceUpdate",
+    "resumeRepricing",
     *CATALOGUE_CHANGES,
 )
 """Operations after which a record is no longer what others show."""

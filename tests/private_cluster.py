@@ -5,8 +5,9 @@ import pwd
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -23,8 +24,20 @@ SERVER_OPTIONS = {
 
 
 class Cluster:
-    def __init__(self, folder: Path) -> None:
+    """`control` runs `pg_ctl` with some words."""
+
+    def __init__(self, folder: Path, control: Callable[..., None]) -> None:
         self._folder = folder
+        self._control = control
+
+    def stop(self) -> None:
+        """As if it were unplugged."""
+        self._control("-w", "-m", "immediate", "stop")
+
+    def start(self) -> None:
+        options = {**SERVER_OPTIONS, "unix_socket_directories": str(self._folder)}
+        switches = " ".join(f"-c {name}='{value}'" for name, value in options.items())
+        self._control("-w", "-l", str(self._folder / "log"), "-o", switches, "start")
 
     def url(self, database: str) -> URL:
         return URL.create(
@@ -51,7 +64,7 @@ def programs() -> Path | None:
     """Where the newest installed server's programs are: on the path, or where Debian puts them."""
     on_path = shutil.which("initdb")
     if on_path:
-        return Path(on_path).parent
+        return Path(on_path).resolve().parent
     versions = Path("/usr/lib/postgresql").glob("*/bin/initdb")
     found = sorted(versions, key=lambda path: int(path.parts[-3]))
     return found[-1].parent if found else None
@@ -61,8 +74,6 @@ def programs() -> Path | None:
 def cluster(binaries: Path) -> Iterator[Cluster]:
     folder = Path(tempfile.mkdtemp(prefix="cluster-"))
     account = _account(folder)
-    options = {**SERVER_OPTIONS, "unix_socket_directories": str(folder)}
-    switches = " ".join(f"-c {name}='{value}'" for name, value in options.items())
 
     def run(program: str, *arguments: str) -> None:
         command = [str(binaries / program), "-D", str(folder / "data"), *arguments]
@@ -70,11 +81,12 @@ def cluster(binaries: Path) -> Iterator[Cluster]:
 
     try:
         run("initdb", "-U", ACCOUNT, "-A", "trust", "-E", "UTF8", "--no-locale", "--no-sync")
-        run("pg_ctl", "-w", "-l", str(folder / "log"), "-o", switches, "start")
+        cluster = Cluster(folder, partial(run, "pg_ctl"))
+        cluster.start()
         try:
-            yield Cluster(folder)
+            yield cluster
         finally:
-            run("pg_ctl", "-w", "-m", "immediate", "stop")
+            cluster.stop()
     finally:
         shutil.rmtree(folder)
 

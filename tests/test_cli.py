@@ -1,13 +1,18 @@
 """The command line, as a person uses it."""
 
+import signal
 import sqlite3
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from waiting import until
 
 from filmbuild import cli
 from filmbuild.errors import FilmbuildError
+from filmbuild.jobs.lock import FileLock
 
 
 @pytest.fixture
@@ -100,10 +105,64 @@ def test_the_contract_is_shown_written_and_checked(tmp_path: Path) -> None:
 
 @pytest.mark.usefixtures("folder")
 def test_serving_listens_where_it_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
-    asked: dict[str, object] = {}
-    monkeypatch.setattr("uvicorn.run", lambda _app, **options: asked.update(options))
+    asked: list[tuple[str, int]] = []
+
+    def run_server(server: cli.Server) -> None:
+        asked.append((server.config.host, server.config.port))
+        server.started = True
+
+    monkeypatch.setattr(cli.Server, "run", run_server)
     assert run("serve").exit_code == 0
-    assert (asked["host"], asked["port"]) == ("127.0.0.1", 8080)
     assert run("serve", "--host", "::1", "--port", "0").exit_code == 0
-    assert (asked["host"], asked["port"]) == ("::1", 0)
+    assert asked == [("127.0.0.1", 8080), ("::1", 0)]
     assert run("serve", "--port", "70000").exit_code == 2
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_service_that_cannot_listen_fails(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(cli.Server, "run", lambda _server: None)
+    assert run("serve").exit_code == 1
+
+
+@pytest.mark.usefixtures("folder")
+def test_stopping_is_told_before_the_answers_are_done(monkeypatch: pytest.MonkeyPatch) -> None:
+    """An answer without an end of its own would otherwise keep the service from ending."""
+    told: list[bool] = []
+
+    def run_server(server: cli.Server) -> None:
+        server.handle_exit(signal.SIGTERM, None)
+        told.append(server.closing.begun)
+        server.started = True
+
+    monkeypatch.setattr(cli.Server, "run", run_server)
+    assert run("serve").exit_code == 0
+    assert told == [True]
+
+
+def test_work_can_be_done_by_a_process_that_does_not_serve(folder: Path) -> None:
+    """It asks nobody outside for anything, and ends when it is asked to."""
+    run("migrate")
+    program = (
+        "import sys\n"
+        "connected = []\n"
+        "sys.addaudithook(lambda event, arguments: event == 'socket.connect'"
+        " and connected.append(arguments))\n"
+        "from filmbuild import cli\n"
+        "cli.cli(['work'], standalone_mode=False)\n"
+        "print(connected)\n"
+    )
+    with subprocess.Popen(
+        [sys.executable, "-c", program], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+    ) as worker:
+        until((folder / "filmbuild.sqlite3.jobs").exists)
+        until(lambda: not_free(folder / "filmbuild.sqlite3.worker"))
+        worker.terminate()
+        out, err = worker.communicate(timeout=60)
+    assert (worker.returncode, out, err) == (0, "[]\n", "")
+
+
+def not_free(path: Path) -> bool:
+    lock = FileLock(path)
+    taken = lock.take()
+    lock.let_go()
+    return not taken

@@ -1,8 +1,10 @@
 """Builds the application: the one place that knows every feature."""
 
+import asyncio
 import gc
-from collections.abc import AsyncIterator, Sequence
+from collections.abc import AsyncIterator, Callable, Sequence
 from contextlib import asynccontextmanager
+from typing import TYPE_CHECKING
 
 from litestar import Litestar
 from litestar.handlers import HTTPRouteHandler
@@ -16,6 +18,7 @@ from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.catalogue.write_routes import write_operations
 from filmbuild.catalogue.writing import CatalogueWriter
 from filmbuild.db import Database
+from filmbuild.edge.closing import Closing
 from filmbuild.edge.contract import contract_operations, state_operations
 from filmbuild.edge.http import handlers, routing_failed
 from filmbuild.edge.openapi import Json, document
@@ -34,7 +37,12 @@ from filmbuild.plans.routes import plan_operations
 from filmbuild.pricelists.routes import price_list_operations
 from filmbuild.pricelists.update_routes import price_update_operations
 from filmbuild.quotations.features import customer_operations
+from filmbuild.repricing.batches import KIND, Batches
+from filmbuild.repricing.routes import repricing_operations
 from filmbuild.settings import Settings
+
+if TYPE_CHECKING:
+    from filmbuild.jobs.worker import Worker
 
 LARGEST_BODY_BYTES = 8 << 20
 INFO: Json = {
@@ -62,6 +70,7 @@ INFO: Json = {
 TAGS = (
     ("stages", "One step of the work at a time, from a site or from the step before it."),
     ("estimates", "The whole of it at once, kept or not."),
+    ("repricings", "All open estimates at new prices, in the background."),
     ("organisation", "Who offers, and in which words."),
     ("quotations", "Offers and change orders, from the draft to the customer's decision."),
     ("offers", "What a customer reads and decides, behind a link."),
@@ -89,20 +98,31 @@ def settle_collector() -> None:
 
 
 def create_app(
-    settings: Settings | None = None, extra_routes: Sequence[HTTPRouteHandler] = ()
+    settings: Settings | None = None,
+    extra_routes: Sequence[HTTPRouteHandler] = (),
+    *,
+    working: bool = False,
+    closing: Closing | None = None,
 ) -> Litestar:
-    """Reads the settings from the environment where none are given."""
+    """Reads the settings from the environment where none are given.
+
+    One that is `working` also does background work, where no other process does. `closing` is told
+    when the server is to stop.
+    """
     settings = settings or configuration.read()
     database = Database(settings.database_url)
-    operations = _operations(database)
+    operations = _operations(database, closing or Closing())
 
     @asynccontextmanager
     async def lifespan(_app: Litestar) -> AsyncIterator[None]:
         quantities.warm()
         settle_collector()
+        end_work = await _begin_work(settings) if working else None
         try:
             yield
         finally:
+            if end_work is not None:
+                await asyncio.to_thread(end_work)
             await database.dispose()
 
     return Litestar(
@@ -114,13 +134,32 @@ def create_app(
     )
 
 
+def build_worker(settings: Settings) -> "Worker":
+    """Knows the work of every feature, and has connections of its own."""
+    # the library of durable work takes a second to load, and only workers need it
+    from filmbuild.jobs.worker import Worker  # noqa: PLC0415 - see above
+
+    database = Database(settings.database_url)
+    batches = Batches(database, CatalogueSnapshots(database))
+    return Worker(database, {KIND: batches.work})
+
+
+async def _begin_work(settings: Settings) -> Callable[[], None]:
+    """What is given ends it: it blocks until the portion that is being done is finished."""
+    from filmbuild.jobs.thread import WorkerThread  # noqa: PLC0415 - see `build_worker`
+
+    thread = WorkerThread(lambda: build_worker(settings))
+    await asyncio.to_thread(thread.start)
+    return thread.stop
+
+
 def contract_document(settings: Settings | None = None) -> Json:
     """The contract, without connecting to anything."""
     settings = settings or configuration.read()
-    return document(_operations(Database(settings.database_url)), INFO, TAGS)
+    return document(_operations(Database(settings.database_url), Closing()), INFO, TAGS)
 
 
-def _operations(database: Database) -> tuple[AnyOperation, ...]:
+def _operations(database: Database, closing: Closing) -> tuple[AnyOperation, ...]:
     snapshots = CatalogueSnapshots(database)
     service = EstimateService(database, snapshots)
     writer = CatalogueWriter(database, snapshots)
@@ -131,6 +170,7 @@ def _operations(database: Database) -> tuple[AnyOperation, ...]:
         *purchase_operations(snapshots),
         *explanation_operations(snapshots),
         *estimate_operations(service, snapshots),
+        *repricing_operations(database, closing),
         *organisation_operations(OrganisationService(database)),
         *customer_operations(database, service, snapshots),
         *catalogue_operations(database, snapshots),

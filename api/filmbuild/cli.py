@@ -1,8 +1,10 @@
 """The command line: serving, and what is done to the database before."""
 
 import asyncio
+import signal
 import sys
 from pathlib import Path
+from types import FrameType
 from typing import NoReturn
 
 import click
@@ -13,13 +15,17 @@ from sqlalchemy.exc import SQLAlchemyError
 
 import filmbuild
 from filmbuild import settings
-from filmbuild.app import contract_document, create_app
+from filmbuild.app import build_worker, contract_document, create_app
 from filmbuild.catalogue import loader, wire
 from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.db import Database, migrate
+from filmbuild.db.backup import backup, restore
+from filmbuild.edge.closing import Closing
 from filmbuild.edge.openapi import text_of
 from filmbuild.errors import FilmbuildError
+from filmbuild.jobs.lock import not_at_work
 
+FINISHING_SECONDS = 30
 CONTRACT = Path(filmbuild.__file__).parents[2] / "openapi" / "openapi.json"
 
 
@@ -37,17 +43,72 @@ def cli() -> None:
 @click.option("--host", help="Address to listen on; only this machine unless given.")
 @click.option("--port", type=click.IntRange(0, 65_535), help="Port to listen on; 0 is any free.")
 @click.option("--quiet", is_flag=True, help="Say only what goes wrong.")
-def serve(host: str | None, port: int | None, *, quiet: bool) -> None:
-    """Serve until stopped."""
+@click.option(
+    "--work/--no-work",
+    default=True,
+    help="Whether to do background work too, where no other process does it.",
+)
+def serve(host: str | None, port: int | None, *, quiet: bool, work: bool) -> None:
+    """Serve until stopped, and finish what was begun then."""
     configured = settings.read()
-    uvicorn.run(
-        create_app(configured),
+    closing = Closing()
+    config = uvicorn.Config(
+        create_app(configured, working=work, closing=closing),
         host=host or configured.host,
         port=configured.port if port is None else port,
         server_header=False,
         access_log=not quiet,
         log_level="warning" if quiet else "info",
+        timeout_graceful_shutdown=FINISHING_SECONDS,
     )
+    server = Server(config, closing)
+    server.run()
+    if not server.started:
+        sys.exit(1)
+
+
+class Server(uvicorn.Server):
+    """Tells the application as soon as it is to stop, and not only once all answers were sent."""
+
+    def __init__(self, config: uvicorn.Config, closing: Closing) -> None:
+        super().__init__(config)
+        self.closing = closing
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        self.closing.begun = True
+        super().handle_exit(sig, frame)
+
+
+@cli.command("work")
+def work() -> None:
+    """Do background work until stopped, where no other process does it."""
+    asyncio.run(_work())
+
+
+async def _work() -> None:
+    worker = build_worker(settings.read())
+    loop = asyncio.get_running_loop()
+    for one in (signal.SIGINT, signal.SIGTERM):
+        loop.add_signal_handler(one, worker.stop)
+    await worker.run()
+
+
+@cli.command("backup")
+@click.argument("target", type=click.Path(path_type=Path), metavar="FILE")
+def make_backup(target: Path) -> None:
+    """Copy the SQLite database to FILE, as it is now; the service may be running."""
+    backup(settings.read().database_url, target)
+    click.echo(f"Copied the database to {target}")
+
+
+@cli.command("restore")
+@click.argument("source", type=click.Path(path_type=Path), metavar="FILE")
+def restore_backup(source: Path) -> None:
+    """Put the copy FILE in the place of the SQLite database; the service must be stopped."""
+    url = settings.read().database_url
+    with not_at_work(url):
+        restore(url, source)
+    click.echo(f"Put back {source}; `filmbuild migrate` brings it up to date.")
 
 
 @cli.command("migrate")

@@ -5,8 +5,20 @@ from collections.abc import AsyncIterator
 from pathlib import Path
 
 import pytest
-from sqlalchemy import URL, Column, ForeignKey, Integer, MetaData, Table, func, insert, select
+from sqlalchemy import (
+    URL,
+    Column,
+    ForeignKey,
+    Integer,
+    MetaData,
+    Table,
+    func,
+    insert,
+    select,
+    update,
+)
 from sqlalchemy.exc import DBAPIError, IntegrityError
+from sqlalchemy.ext.asyncio import create_async_engine
 
 from filmbuild.db import Database
 from filmbuild.db.engine import Access, open_engine
@@ -50,6 +62,40 @@ async def test_two_processes_that_read_then_update_lose_nothing(
     await asyncio.gather(*(process.communicate(b"\n") for process in running))
     assert [process.returncode for process in running] == [0] * PROCESSES
     assert await values(scratch) == [2 * TIMES * PROCESSES]
+
+
+async def test_the_drivers_own_way_would_lose_one_of_two_updates(tmp_path: Path) -> None:
+    """What the test above is worth: of two that read and then write, one is written over."""
+    url = f"sqlite+aiosqlite:///{tmp_path}/file.sqlite3"
+    engine = create_async_engine(url)
+    async with engine.begin() as connection:
+        await connection.run_sync(schema.create_all)
+        await connection.execute(insert(counter).values(value=0))
+    async with engine.connect() as one, engine.connect() as other:
+        for connection in (one, other):
+            assert await connection.scalar(select(counter.c.value)) == 0
+        for connection in (one, other):
+            await connection.execute(update(counter).values(value=0 + 1))
+            await connection.commit()
+    async with engine.connect() as connection:
+        assert await connection.scalar(select(counter.c.value)) == 1
+    await engine.dispose()
+
+
+async def test_the_same_two_updates_are_both_kept_here(scratch: Database) -> None:
+    async with scratch.writer() as connection:
+        await connection.execute(insert(counter).values(value=0))
+    reading = asyncio.Barrier(2)
+
+    async def add() -> None:
+        await reading.wait()
+        async with scratch.writer() as connection:
+            seen = await connection.scalar(select(counter.c.value).with_for_update())
+            await asyncio.sleep(0)
+            await connection.execute(update(counter).values(value=(seen or 0) + 1))
+
+    await asyncio.gather(add(), add())
+    assert await values(scratch) == [2]
 
 
 async def test_a_block_that_ends_is_kept_and_one_that_raises_is_not(scratch: Database) -> None:

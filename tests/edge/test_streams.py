@@ -1,13 +1,15 @@
 """Bodies that are read, and answers that are sent, piece by piece; and success without content."""
 
+import asyncio
 import json
 from collections.abc import AsyncIterator
+from typing import Any
 
 import httpx
 import pytest
 from litestar import Litestar
 
-from filmbuild.edge.http import handlers, routing_failed
+from filmbuild.edge.http import Reply, handlers, routing_failed
 from filmbuild.edge.operations import Answer, Call, NoQuery, Operation, Stream
 
 LIMIT = 100
@@ -126,3 +128,32 @@ async def test_success_without_content_has_no_media_type(client: httpx.AsyncClie
     assert answered.status_code == 204
     assert answered.content == b""
     assert "content-type" not in answered.headers
+
+
+async def test_an_answer_without_end_stops_when_the_caller_hangs_up() -> None:
+    made: list[int] = []
+    hung_up = asyncio.Event()
+    sent: list[Any] = []
+
+    async def endless() -> AsyncIterator[bytes]:
+        while True:
+            made.append(len(made))
+            yield b": still here\n\n"
+            await asyncio.sleep(0)
+
+    async def receive() -> Any:
+        if not hung_up.is_set():
+            hung_up.set()
+            return {"type": "http.request", "body": b"", "more_body": False}
+        return {"type": "http.disconnect"}
+
+    async def send(message: Any) -> None:
+        sent.append(message)
+
+    reply = Reply(200, b"", "text/event-stream", "id", pieces=endless())
+    scope: Any = {"method": "GET"}
+    async with asyncio.timeout(5):
+        await reply(scope, receive, send)
+    assert len(made) >= 1
+    assert sent[0]["type"] == "http.response.start"
+    assert sent[-1]["more_body"] is False

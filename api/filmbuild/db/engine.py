@@ -8,6 +8,7 @@ from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.ext.asyncio import AsyncEngine, create_async_engine
 
 BUSY_MILLISECONDS = 5000
+CONNECT_SECONDS = 5
 MIGRATION_LOCK = 7_231_001
 SYNCHRONOUS_DRIVERS = {
     "sqlite+aiosqlite": "sqlite+pysqlite",
@@ -53,13 +54,14 @@ def _options(url: URL, access: Access) -> dict[str, Any]:
         # One connection writes: the writers of a process queue for it in turn instead of
         # polling for the file's lock.
         return {"pool_size": 1, "max_overflow": 0} if access is Access.WRITE else {}
+    options: dict[str, Any] = {
+        "pool_pre_ping": True,
+        "connect_args": {"timeout": CONNECT_SECONDS},
+    }
     if access is Access.READ:
-        return {
-            "pool_pre_ping": True,
-            "isolation_level": "REPEATABLE READ",
-            "execution_options": {"postgresql_readonly": True},
-        }
-    return {"pool_pre_ping": True}
+        options["isolation_level"] = "REPEATABLE READ"
+        options["execution_options"] = {"postgresql_readonly": True}
+    return options
 
 
 def _prepare(engine: Engine, access: Access) -> None:

@@ -42,6 +42,12 @@ def head() -> str | None:
     return ScriptDirectory.from_config(config()).get_current_head()
 
 
+def revisions() -> frozenset[str]:
+    """All that this version knows."""
+    script = ScriptDirectory.from_config(config())
+    return frozenset(one.revision for one in script.walk_revisions())
+
+
 def confirm_references(connection: Connection) -> None:
     """SQLite's migrations run with foreign keys off, so what they left is checked once, after."""
     if connection.dialect.name != "sqlite":

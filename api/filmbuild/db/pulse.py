@@ -13,6 +13,9 @@ from sqlalchemy import URL
 from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.ext.asyncio import AsyncConnection, AsyncEngine
 
+from filmbuild.db.outage import outage
+from filmbuild.errors import Unavailable
+
 BUSY_SECONDS = 5.0
 _ATTEMPTS = 2
 
@@ -31,8 +34,14 @@ class Pulse:
             self._asker = _Server(engine, table, column)
 
     async def largest(self, organisation: str) -> int | None:
-        """None where there is none yet."""
-        return await self._asker.ask(organisation)
+        """None where there is none yet. Raises Unavailable where the database does not answer."""
+        try:
+            return await self._asker.ask(organisation)
+        except SQLAlchemyError as error:
+            reason = outage(error)
+            if reason is None:
+                raise
+            raise Unavailable(reason) from error
 
     async def close(self) -> None:
         await self._asker.close()

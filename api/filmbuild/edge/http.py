@@ -1,5 +1,6 @@
 """Serves operations over HTTP, and answers every failure with a problem document."""
 
+import asyncio
 import logging
 import re
 from collections import defaultdict
@@ -62,14 +63,31 @@ class Reply:
             if pieces is None:
                 self.headers.append((b"content-length", b"%d" % len(content)))
 
-    async def __call__(self, scope: Scope, _receive: Receive, send: Send) -> None:
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         await send({"type": "http.response.start", "status": self.status, "headers": self.headers})
         head = scope.get("method") == HttpMethod.HEAD
         if self.pieces is not None and not head:
-            async for piece in self.pieces:
-                await send({"type": "http.response.body", "body": piece, "more_body": True})
+            await self._send_pieces(self.pieces, receive, send)
         content = b"" if head else self.content
         await send({"type": "http.response.body", "body": content, "more_body": False})
+
+    async def _send_pieces(
+        self, pieces: AsyncIterator[bytes], receive: Receive, send: Send
+    ) -> None:
+        """Until the caller hangs up: a server takes what is sent after that without a word."""
+        gone = asyncio.create_task(_hung_up(receive))
+        try:
+            async for piece in pieces:
+                if gone.done():
+                    break
+                await send({"type": "http.response.body", "body": piece, "more_body": True})
+        finally:
+            gone.cancel()
+
+
+async def _hung_up(receive: Receive) -> None:
+    while (await receive())["type"] != "http.disconnect":
+        pass
 
 
 def handlers(operations: Sequence[AnyOperation], body_limit: int) -> list[HTTPRouteHandler]:

@@ -196,6 +196,9 @@ def _responses(operation: AnyOperation, tops: dict[Any, Json], examples: Iterabl
     responses: Json = {
         str(int(one)): success for one in (operation.status, *operation.other_statuses)
     }
+    if HTTPStatus.NO_CONTENT in operation.other_statuses:
+        without = {"description": "There is nothing more to tell.", "headers": headers}
+        responses[str(HTTPStatus.NO_CONTENT.value)] = without
     if HTTPStatus.NOT_MODIFIED in operation.other_statuses:
         told = {"description": "What If-None-Match names is still good.", "headers": headers}
         responses[str(HTTPStatus.NOT_MODIFIED.value)] = told

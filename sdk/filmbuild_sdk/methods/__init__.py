@@ -12,6 +12,7 @@ from filmbuild_sdk.methods.offers import AsyncOffersMethods, OffersMethods
 from filmbuild_sdk.methods.organisation import AsyncOrganisationMethods, OrganisationMethods
 from filmbuild_sdk.methods.prices import AsyncPricesMethods, PricesMethods
 from filmbuild_sdk.methods.quotations import AsyncQuotationsMethods, QuotationsMethods
+from filmbuild_sdk.methods.repricings import AsyncRepricingsMethods, RepricingsMethods
 from filmbuild_sdk.methods.rules import AsyncRulesMethods, RulesMethods
 from filmbuild_sdk.methods.service import AsyncServiceMethods, ServiceMethods
 from filmbuild_sdk.methods.stages import AsyncStagesMethods, StagesMethods
@@ -25,6 +26,7 @@ class Methods(
     OrganisationMethods,
     PricesMethods,
     QuotationsMethods,
+    RepricingsMethods,
     RulesMethods,
     ServiceMethods,
     StagesMethods,
@@ -40,6 +42,7 @@ class AsyncMethods(
     AsyncOrganisationMethods,
     AsyncPricesMethods,
     AsyncQuotationsMethods,
+    AsyncRepricingsMethods,
     AsyncRulesMethods,
     AsyncServiceMethods,
     AsyncStagesMethods,

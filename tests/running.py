@@ -1,0 +1,101 @@
+"""The service as a process of its own, to be stopped, killed and begun again.
+
+The process is a copy of this one, so that nothing need be loaded for it.
+"""
+
+import os
+import signal
+import socket
+import traceback
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from typing import NoReturn
+
+import httpx
+from sqlalchemy import URL
+from waiting import until
+
+from filmbuild import cli
+
+STARTING_SECONDS = 60.0
+STOPPING_SECONDS = 40.0
+FAILED = 3
+
+
+class Running:
+    """A process that serves, and works in the background."""
+
+    def __init__(self, url: URL, *options: str) -> None:
+        self.port = _free_port()
+        self.outcome: int | None = None
+        self._process = os.fork()
+        if self._process == 0:
+            _serve(url, "--port", str(self.port), *options)
+        self.client = httpx.Client(base_url=f"http://127.0.0.1:{self.port}", timeout=60)
+
+    def up(self) -> bool:
+        assert not self.ended(), "the service ended"
+        with suppress(httpx.TransportError):
+            return self.client.get("/v1/health").status_code == 200
+        return False
+
+    def listening(self) -> bool:
+        with suppress(OSError), socket.create_connection(("127.0.0.1", self.port), timeout=1):
+            return True
+        return False
+
+    def ended(self) -> bool:
+        if self.outcome is None:
+            process, status = os.waitpid(self._process, os.WNOHANG)
+            if process:
+                self.outcome = os.waitstatus_to_exitcode(status)
+        return self.outcome is not None
+
+    def kill(self) -> None:
+        os.kill(self._process, signal.SIGKILL)
+        until(self.ended, STOPPING_SECONDS)
+        assert self.outcome == -signal.SIGKILL
+
+    def ask_to_stop(self) -> None:
+        os.kill(self._process, signal.SIGTERM)
+
+    def stopped(self) -> int | None:
+        until(self.ended, STOPPING_SECONDS)
+        return self.outcome
+
+    def close(self) -> None:
+        self.client.close()
+        if not self.ended():
+            self.kill()
+
+
+@contextmanager
+def running(url: URL, *options: str) -> Iterator[Running]:
+    """Killed at the end, where it still runs."""
+    service = Running(url, *options)
+    try:
+        until(service.up, STARTING_SECONDS)
+        yield service
+    finally:
+        service.close()
+
+
+def _serve(url: URL, *options: str) -> NoReturn:
+    """What the test run would do at its end is not this process's to do."""
+    outcome: int | str | None = FAILED
+    try:
+        os.environ["FILMBUILD_DATABASE_URL"] = url.render_as_string(hide_password=False)
+        cli.cli(["serve", "--quiet", *options])
+    except SystemExit as error:
+        outcome = error.code
+    except BaseException:  # noqa: BLE001 - the copy of the test run must not go on with the tests
+        traceback.print_exc()
+    finally:
+        os._exit(outcome if isinstance(outcome, int) else 0)
+
+
+def _free_port() -> int:
+    with socket.socket() as listener:
+        listener.bind(("127.0.0.1", 0))
+        port: int = listener.getsockname()[1]
+        return port
