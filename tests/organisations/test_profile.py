@@ -85,9 +85,9 @@ def test_a_prefix_that_could_be_part_of_the_number_is_refused(client: Client, pr
 @pytest.mark.parametrize(
     ("percents", "expected"),
     [
-        (["60", "30"], [("/payments", "not-the-whole")]),
-        (["60", "60"], [("/payments", "not-the-whole")]),
-        (["100", None], [("/payments", "not-the-whole")]),
+        (["60", "30"], [("/payments", "short-of-whole")]),
+        (["60", "60"], [("/payments/1/percent", "beyond-whole")]),
+        (["100", None], [("/payments", "nothing-left")]),
         (["60", None, None], [("/payments/2/percent", "second-rest")]),
     ],
 )

@@ -116,7 +116,7 @@ async def test_every_fault_is_told_at_once(shop: Office) -> None:
     }
     assert await refused(shop, body) == [
         ("/payments/1/id", "duplicate-id"),
-        ("/payments", "not-the-whole"),
+        ("/payments", "short-of-whole"),
         ("/valid_until", "in-the-past"),
         ("/estimates/1/estimate", "unknown-estimate"),
         ("/estimates/2/id", "repeated-id"),

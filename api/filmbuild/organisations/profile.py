@@ -1,6 +1,5 @@
 """What an organisation says of itself, and the words that stand around the figures of its offers."""
 
-from decimal import Decimal
 from typing import Annotated
 
 from msgspec import Meta
@@ -8,11 +7,10 @@ from msgspec import Meta
 from filmbuild.errors import Faults
 from filmbuild.money import Currency
 from filmbuild.organisations.parties import Language, Party
-from filmbuild.pipeline.offering import PaymentPlan
+from filmbuild.pipeline.offering import PaymentPlan, check_plan
 from filmbuild.pipeline.site import Identifier, Input, Label
 from filmbuild.pipeline.workdays import zone_named
 
-WHOLE = Decimal(100)
 Paragraph = Annotated[
     str,
     Meta(
@@ -90,29 +88,6 @@ def check_profile(profile: OrganisationProfile, faults: Faults) -> None:
         detail = 'accepted: an IANA name of a place such as "America/Chicago", or "UTC"'
         faults.add("unknown-time-zone", detail, "time_zone")
     check_plan(profile.payments, faults.at("payments"))
-
-
-def check_plan(plan: PaymentPlan, faults: Faults) -> None:
-    """What can be said of a plan without an offer."""
-    seen: set[str] = set()
-    asked = Decimal(0)
-    rests = 0
-    for place, term in enumerate(plan):
-        if term.id in seen:
-            faults.add("duplicate-id", "each payment needs an id of its own", place, "id")
-        seen.add(term.id)
-        asked += term.percent or 0
-        rests += term.percent is None
-        if term.percent is None and rests > 1:
-            faults.add("second-rest", "only one payment can be what is left", place, "percent")
-    if not plan:
-        return
-    if asked > WHOLE or (rests and asked == WHOLE) or (not rests and asked != WHOLE):
-        detail = (
-            f"the percentages come to {asked:f}; accepted: 100 in all, or less with one payment "
-            "left without, which is what the others leave"
-        )
-        faults.add("not-the-whole", detail)
 
 
 def check_texts(texts: OrganisationTexts, faults: Faults) -> None:

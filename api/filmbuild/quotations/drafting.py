@@ -15,9 +15,9 @@ from filmbuild.estimates.records import LoadedRevision
 from filmbuild.estimates.service import EstimateService
 from filmbuild.money import Exact
 from filmbuild.organisations.defaults import default_texts
-from filmbuild.organisations.profile import OrganisationProfile, OrganisationTexts, check_plan
+from filmbuild.organisations.profile import OrganisationProfile, OrganisationTexts
 from filmbuild.organisations.service import profile_of, texts_of
-from filmbuild.pipeline.offering import PaymentPlan, make_offer
+from filmbuild.pipeline.offering import PaymentPlan, check_plan, make_offer
 from filmbuild.quotations import store
 from filmbuild.quotations.build import Ingredients, alternates_of, costs_of, texts_for
 from filmbuild.quotations.content import QuotationContent, QuotationKind

@@ -8,9 +8,10 @@ from typing import Literal
 
 import msgspec
 from babel import Locale, UnknownLocaleError
-from babel.numbers import format_currency, format_decimal
+from babel.numbers import format_decimal
 
 from filmbuild.pipeline.results import Offer
+from filmbuild.quotations.money_text import money_text
 
 _HUNDREDTHS_OF_A_MILLIMETRE = 1e5
 _METRES_OF_A_MIL = 25.4e-6
@@ -79,7 +80,7 @@ def _gains(
     said = []
     less = min(each.offer.total.amount for each in others) - one.offer.total.amount
     if less > 0:
-        amount = format_currency(less, one.offer.currency, locale=locale)
+        amount = money_text(less, one.offer.currency, locale)
         said.append(words["price"].format(amount=amount))
     more = one.film - max(each.film for each in others)
     if (film := _film(more, locale, units)) is not None:

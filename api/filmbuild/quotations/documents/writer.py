@@ -1,6 +1,5 @@
 """Numbers, money, dates and quantities in the reader's language."""
 
-import copy
 import re
 from collections.abc import Mapping
 from datetime import date, datetime, tzinfo
@@ -11,11 +10,12 @@ from zoneinfo import ZoneInfo
 import msgspec
 from babel import Locale, UnknownLocaleError
 from babel.dates import format_date, format_datetime, format_time
-from babel.numbers import NumberPattern, format_decimal
+from babel.numbers import format_decimal
 
 from filmbuild.money import Money, minor_units
 from filmbuild.quantities import Length, Quantity, SmallVolume, UnitSystem, Volume, to_unit
 from filmbuild.quotations.documents.languages import Language, language_of
+from filmbuild.quotations.money_text import money_text
 
 UNITS: Mapping[str, str] = {
     "MTR": "m",
@@ -45,8 +45,6 @@ WORDS: Mapping[str, str] = {
 """Labels for the others; a code that is neither stands as it is."""
 LUMP_SUM = "LS"
 _RAISED: Mapping[str, str] = {"2": "²", "3": "³"}
-_TOO_CLOSE = re.compile(r"(?<=[A-Z])(?=[0-9])")
-"""Where a code in letters meets a figure (CLDR's currency spacing, which babel leaves out)."""
 _MEASURED_SMALL = 1e-3
 """[m3] Less than a litre is measured with a cup: in fluid ounces or millilitres."""
 
@@ -65,14 +63,14 @@ class Writer(msgspec.Struct, frozen=True):
 
     def money(self, money: Money) -> str:
         """To the minor unit of ISO 4217, which is not always what the locale data would show."""
-        return _written(self.locale, money.amount, money.currency, minor_units(money.currency))
+        return money_text(money.amount, money.currency, self.locale)
 
     def unit_price(self, net: Money, quantity: Decimal) -> str:
         """Said to be about so much where the quantity does not come to the net by it."""
         digits = minor_units(net.currency)
         step = Decimal(1).scaleb(-digits)
         price = (net.amount / quantity).quantize(step, rounding=ROUND_HALF_UP)
-        text = _written(self.locale, price, net.currency, digits)
+        text = money_text(price, net.currency, self.locale)
         if price * quantity == net.amount:
             return text
         return self.language["about"].format(amount=text)
@@ -146,16 +144,3 @@ def _locale(tag: str, code: str) -> Locale:
         except (UnknownLocaleError, ValueError):
             pass
     return Locale.parse(code)
-
-
-def _written(locale: Locale, amount: Decimal, currency: str, digits: int) -> str:
-    pattern = _pattern(locale, digits)
-    text = pattern.apply(amount, locale, currency=currency, currency_digits=False)
-    return _TOO_CLOSE.sub("\u00a0", text)
-
-
-@cache
-def _pattern(locale: Locale, digits: int) -> NumberPattern:
-    pattern: NumberPattern = copy.copy(locale.currency_formats["standard"])
-    pattern.frac_prec = (digits, digits)
-    return pattern
