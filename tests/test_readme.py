@@ -21,6 +21,7 @@ from filmbuild.app import create_app
 from filmbuild.db import migrate
 
 README = (Path(__file__).parents[1] / "README.md").read_text()
+EXAMPLES = ("A worked example", "From an estimate to an invoice")
 PRINTED_ADDRESS = "http://127.0.0.1:8080"
 
 
@@ -63,14 +64,17 @@ def test_each_command_is_the_only_block_of_its_section(title: str) -> None:
     assert len(command.splitlines()) == 1
 
 
-def test_the_sdk_example_prints_what_the_readme_says(address: str) -> None:
-    (example,) = blocks("A worked example", "python")
-    (printed,) = blocks("A worked example", "text")
-    assert PRINTED_ADDRESS in example
-    output = io.StringIO()
-    with contextlib.redirect_stdout(output):
-        exec(example.replace(PRINTED_ADDRESS, address), {})  # noqa: S102 - the example is our own
-    assert output.getvalue() == printed
+def test_the_sdk_examples_print_what_the_readme_says(address: str) -> None:
+    """One after another, as they are read: the later ones go on with what the first made."""
+    known: dict[str, Any] = {}
+    for title in EXAMPLES:
+        (example,) = blocks(title, "python")
+        (printed,) = blocks(title, "text")
+        assert PRINTED_ADDRESS in example
+        output = io.StringIO()
+        with contextlib.redirect_stdout(output):
+            exec(example.replace(PRINTED_ADDRESS, address), known)  # noqa: S102 - our own
+        assert output.getvalue() == printed
 
 
 def contains(whole: Any, part: Any) -> bool:

@@ -33,7 +33,7 @@ class Call(Generic[T]):
 
     A body of bytes is sent as it is, as `media_type`; any other as JSON. What is accepted beside
     JSON is answered as text or, where it is none, as bytes. `if_match` is the tag of the version
-    that is changed.
+    that is changed; where something is `making`, it must not be there yet.
     """
 
     method: str
@@ -45,6 +45,7 @@ class Call(Generic[T]):
     idempotency_key: str | None = None
     accept: str = JSON
     if_match: str | None = None
+    making: bool = False
 
     @property
     def repeatable(self) -> bool:
@@ -58,6 +59,8 @@ class Call(Generic[T]):
             headers["content-type"] = self.media_type
         if self.if_match is not None:
             headers["if-match"] = self.if_match
+        if self.making:
+            headers["if-none-match"] = "*"
         if self.idempotency_key is not None:
             headers["idempotency-key"] = f'"{self.idempotency_key}"'
         return headers

@@ -44,7 +44,8 @@ class Operation(NamedTuple):
 
     `body` is the name of a component, or `plain` where it is any JSON object, sent as `media_type`;
     `files` are the media types of a body
-    that is none. `matched` ones need the tag of the version that they change. `answer` is None
+    that is none. `matched` ones need the tag of the version that they change, but those that
+    are `making` make what is not there yet without one. `answer` is None
     where success has no content.
     """
 
@@ -58,6 +59,7 @@ class Operation(NamedTuple):
     in_query: tuple[Parameter, ...]
     keyed: bool
     matched: bool
+    making: bool
     body: str | None
     plain: bool
     media_type: str
@@ -218,6 +220,7 @@ def _operation(method: str, path: str, one: Json, accept: str) -> Operation:
         in_query=_parameters(parameters, "query"),
         keyed="idempotency-key" in headers,
         matched="if-match" in headers,
+        making={"if-match", "if-none-match"} <= headers,
         body=referred(bodies[described]["schema"]) if described else None,
         plain=described is not None and referred(bodies[described]["schema"]) is None,
         media_type=described or JSON,

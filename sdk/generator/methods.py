@@ -42,6 +42,8 @@ class _Writer:
         if operation.files:
             first.append("content: bytes")
         named = ["if_match: str"] if operation.matched else []
+        if operation.making:
+            named = ["if_match: str | None = None"]
         if len(operation.files) > 1:
             words = ", ".join(map(repr, operation.files))
             named.append(f"media_type: Choice[Literal[{words}]] = {operation.files[0]!r}")
@@ -72,6 +74,8 @@ class _Writer:
             arguments.append(f"accept={operation.accept!r}")
         if operation.matched:
             arguments.append("if_match=if_match")
+        if operation.making:
+            arguments.append("making=if_match is None")
         if operation.keyed:
             arguments.append("idempotency_key=key(idempotency_key)")
         return (

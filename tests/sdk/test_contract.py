@@ -34,6 +34,7 @@ def described() -> dict[tuple[str, str, str], dict[str, Any]]:
         for path, methods in paths.items()
         for method, operation in methods.items()
         for status, response in operation["responses"].items()
+        if status != "204" or "200" not in operation["responses"]
         for media_type in media_types(status, response)
     }
 

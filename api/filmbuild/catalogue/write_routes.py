@@ -12,18 +12,12 @@ from filmbuild.catalogue.kinds import RESOURCES, TAG, ResourceKind, tag_of
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.catalogue.writing import CatalogueWriter, Order
 from filmbuild.edge.encoding import encode
-from filmbuild.edge.operations import Answer, AnyOperation, Call, Header, Operation
-from filmbuild.edge.preconditions import ETAG, IF_MATCH
+from filmbuild.edge.operations import Answer, AnyOperation, Call, Operation
+from filmbuild.edge.preconditions import ETAG, IF_MATCH, MAKING
 from filmbuild.errors import Conflict, InvalidInput
 from filmbuild.idempotency import IDEMPOTENCY_KEY, KeptAnswer, request_key
 from filmbuild.pipeline.site import Label
 
-MADE_NEW = Header(
-    name="If-None-Match",
-    description="an asterisk: the record is made, and never one that is there written over",
-    pattern=r"\*",
-    example="*",
-)
 Note = Annotated[Label, Meta(description="Why it is changed, for the history.")]
 MERGE_PATCH = "application/merge-patch+json"
 
@@ -166,7 +160,7 @@ class _Writing:
                 answer=kind.record,
                 other_statuses=(HTTPStatus.CREATED,),
                 failures=("missing", "conflict", "precondition-failed", "precondition-required"),
-                headers=(IF_MATCH, MADE_NEW),
+                headers=(IF_MATCH, MAKING),
                 path_parameters=kind.path_parameters,
                 answer_headers=ETAG,
             ),

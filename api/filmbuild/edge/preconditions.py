@@ -20,6 +20,12 @@ IF_NONE_MATCH = Header(
     pattern=r'(\*|(W/)?"[!#-~]{1,128}"(\s*,\s*(W/)?"[!#-~]{1,128}")*)',
     example='"1-5f0c1a52"',
 )
+MAKING = Header(
+    name="If-None-Match",
+    description="an asterisk: the record is made, and never one that is there written over",
+    pattern=r"\*",
+    example="*",
+)
 ETAG = {"ETag": "The version of the record, for If-Match."}
 
 

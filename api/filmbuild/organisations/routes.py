@@ -4,12 +4,11 @@ from filmbuild.edge.operations import (
     Answer,
     AnyOperation,
     Call,
-    Header,
     NoQuery,
     Operation,
     PathParameter,
 )
-from filmbuild.edge.preconditions import ETAG, IF_MATCH
+from filmbuild.edge.preconditions import ETAG, IF_MATCH, MAKING
 from filmbuild.organisations.profile import OrganisationProfile, OrganisationTexts
 from filmbuild.organisations.service import OrganisationService, Tagged
 from filmbuild.organisations.wire import Organisation, TextsInUse
@@ -17,12 +16,6 @@ from filmbuild.organisations.wire import Organisation, TextsInUse
 PATH = "/v1/organisation"
 TEXTS_PATH = f"{PATH}/texts/{{language}}"
 CREATED = 201
-_IF_NONE_MATCH = Header(
-    name="If-None-Match",
-    description='"*" alone, so that the record is made and never written over',
-    pattern=r"\*",
-    example="*",
-)
 _LANGUAGE = PathParameter("language", "a language tag such as en or es-MX", "[a-z]{2}(-[A-Z]{2})?")
 _MAKING = (
     "Makes the record where there is none. After that If-Match is needed, with the ETag that it "
@@ -73,7 +66,7 @@ def organisation_operations(service: OrganisationService) -> tuple[AnyOperation,
             body=OrganisationProfile,
             answer=Organisation,
             other_statuses=(CREATED,),
-            headers=(IF_MATCH, _IF_NONE_MATCH),
+            headers=(IF_MATCH, MAKING),
             answer_headers=ETAG,
             failures=("precondition-failed", "precondition-required"),
         ),
@@ -105,7 +98,7 @@ def organisation_operations(service: OrganisationService) -> tuple[AnyOperation,
             body=OrganisationTexts,
             answer=TextsInUse,
             other_statuses=(CREATED,),
-            headers=(IF_MATCH, _IF_NONE_MATCH),
+            headers=(IF_MATCH, MAKING),
             path_parameters=(_LANGUAGE,),
             answer_headers=ETAG,
             failures=("missing", "precondition-failed", "precondition-required"),

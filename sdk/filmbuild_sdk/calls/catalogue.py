@@ -203,7 +203,7 @@ def put_consumable_rule(
     consumable_rule_id: str,
     request: models.ConsumableRuleInput,
     *,
-    if_match: str,
+    if_match: str | None = None,
     units: Choice[Literal["si", "us"]] | None = None,
     note: str | None = None,
 ) -> Call[models.ConsumableRule]:
@@ -215,6 +215,7 @@ def put_consumable_rule(
         query=query(units=units, note=note),
         body=request,
         if_match=if_match,
+        making=if_match is None,
     )
 
 
@@ -330,7 +331,7 @@ def put_pack(
     pack_id: str,
     request: models.PackInput,
     *,
-    if_match: str,
+    if_match: str | None = None,
     units: Choice[Literal["si", "us"]] | None = None,
     note: str | None = None,
 ) -> Call[models.PackRecord]:
@@ -342,6 +343,7 @@ def put_pack(
         query=query(units=units, note=note),
         body=request,
         if_match=if_match,
+        making=if_match is None,
     )
 
 
@@ -466,7 +468,7 @@ def put_product(
     product_id: str,
     request: models.ProductInput,
     *,
-    if_match: str,
+    if_match: str | None = None,
     units: Choice[Literal["si", "us"]] | None = None,
     note: str | None = None,
 ) -> Call[models.Product]:
@@ -478,6 +480,7 @@ def put_product(
         query=query(units=units, note=note),
         body=request,
         if_match=if_match,
+        making=if_match is None,
     )
 
 
@@ -587,7 +590,7 @@ def put_rate_book(
     rate_book_id: str,
     request: models.RateBookInput,
     *,
-    if_match: str,
+    if_match: str | None = None,
     units: Choice[Literal["si", "us"]] | None = None,
     note: str | None = None,
 ) -> Call[models.RateBook]:
@@ -599,6 +602,7 @@ def put_rate_book(
         query=query(units=units, note=note),
         body=request,
         if_match=if_match,
+        making=if_match is None,
     )
 
 
@@ -708,7 +712,7 @@ def put_supplier(
     supplier_id: str,
     request: models.SupplierInput,
     *,
-    if_match: str,
+    if_match: str | None = None,
     units: Choice[Literal["si", "us"]] | None = None,
     note: str | None = None,
 ) -> Call[models.Supplier]:
@@ -720,6 +724,7 @@ def put_supplier(
         query=query(units=units, note=note),
         body=request,
         if_match=if_match,
+        making=if_match is None,
     )
 
 
@@ -819,7 +824,7 @@ def put_system(
     system_id: str,
     request: models.SystemInput,
     *,
-    if_match: str,
+    if_match: str | None = None,
     units: Choice[Literal["si", "us"]] | None = None,
     note: str | None = None,
 ) -> Call[models.System]:
@@ -831,6 +836,7 @@ def put_system(
         query=query(units=units, note=note),
         body=request,
         if_match=if_match,
+        making=if_match is None,
     )
 
 
@@ -940,7 +946,7 @@ def put_tax_rule(
     tax_rule_id: str,
     request: models.TaxRuleInput,
     *,
-    if_match: str,
+    if_match: str | None = None,
     units: Choice[Literal["si", "us"]] | None = None,
     note: str | None = None,
 ) -> Call[models.TaxRule]:
@@ -952,6 +958,7 @@ def put_tax_rule(
         query=query(units=units, note=note),
         body=request,
         if_match=if_match,
+        making=if_match is None,
     )
 
 

@@ -15,10 +15,17 @@ def get_organisation() -> Call[models.Organisation]:
 
 
 def put_organisation(
-    request: models.OrganisationProfile, *, if_match: str
+    request: models.OrganisationProfile, *, if_match: str | None = None
 ) -> Call[models.Organisation]:
     """Say who offers."""
-    return Call("PUT", "/v1/organisation", models.Organisation, body=request, if_match=if_match)
+    return Call(
+        "PUT",
+        "/v1/organisation",
+        models.Organisation,
+        body=request,
+        if_match=if_match,
+        making=if_match is None,
+    )
 
 
 def get_organisation_texts(language: str) -> Call[models.TextsInUse]:
@@ -27,7 +34,7 @@ def get_organisation_texts(language: str) -> Call[models.TextsInUse]:
 
 
 def put_organisation_texts(
-    language: str, request: models.OrganisationTexts, *, if_match: str
+    language: str, request: models.OrganisationTexts, *, if_match: str | None = None
 ) -> Call[models.TextsInUse]:
     """Say it in your own words."""
     return Call(
@@ -36,4 +43,5 @@ def put_organisation_texts(
         models.TextsInUse,
         body=request,
         if_match=if_match,
+        making=if_match is None,
     )

@@ -24,7 +24,11 @@ class OrganisationMethods(Sender):
         return self.send(calls.get_organisation(), timeout=timeout)
 
     def put_organisation(
-        self, request: models.OrganisationProfile, *, if_match: str, timeout: Timeout = UNCHANGED
+        self,
+        request: models.OrganisationProfile,
+        *,
+        if_match: str | None = None,
+        timeout: Timeout = UNCHANGED,
     ) -> models.Organisation:
         """Say who offers.
 
@@ -48,7 +52,7 @@ class OrganisationMethods(Sender):
         language: str,
         request: models.OrganisationTexts,
         *,
-        if_match: str,
+        if_match: str | None = None,
         timeout: Timeout = UNCHANGED,
     ) -> models.TextsInUse:
         """Say it in your own words.
@@ -74,7 +78,11 @@ class AsyncOrganisationMethods(AsyncSender):
         return await self.send(calls.get_organisation(), timeout=timeout)
 
     async def put_organisation(
-        self, request: models.OrganisationProfile, *, if_match: str, timeout: Timeout = UNCHANGED
+        self,
+        request: models.OrganisationProfile,
+        *,
+        if_match: str | None = None,
+        timeout: Timeout = UNCHANGED,
     ) -> models.Organisation:
         """Say who offers.
 
@@ -98,7 +106,7 @@ class AsyncOrganisationMethods(AsyncSender):
         language: str,
         request: models.OrganisationTexts,
         *,
-        if_match: str,
+        if_match: str | None = None,
         timeout: Timeout = UNCHANGED,
     ) -> models.TextsInUse:
         """Say it in your own words.
