@@ -110,9 +110,10 @@ class CatalogueWriter:
         Raises `InvalidInput` with every fault, and `Conflict` where others never cease to write.
         """
         for _ in range(ATTEMPTS):
+            snapshot = await self.basis(order.caller.organisation)
+            # looked for after the revision was, or what its own first request did would refuse it
             if (kept := await self._kept(order)) is not None:
                 return Outcome(kept=kept)
-            snapshot = await self.basis(order.caller.organisation)
             wanted = await wish(Basis(self._database, snapshot))
             plan = await asyncio.to_thread(_planned, snapshot, wanted)
             if order.check_only or not plan.counts:
