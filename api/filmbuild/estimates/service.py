@@ -103,11 +103,11 @@ class EstimateService:
 
         Raises NotFound, PreconditionRequired, PreconditionFailed, and what creating raises.
         """
-        head = await self._head(caller.organisation, name)
+        seen = await self._head(caller.organisation, name)
         # looked for after the head was, or what its own first request did would refuse it
         if key is not None and (earlier := await self._earlier(key)):
             return earlier
-        check_match(headers, tag(head))
+        check_match(headers, tag(seen))
         text = bytes(_WRAPPED.decode(content).request)
         with rooted("/request"):
             made = await self._computed(caller.organisation, body.request, text)
