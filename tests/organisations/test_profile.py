@@ -72,6 +72,14 @@ def test_what_is_given_is_what_is_answered(client: Client) -> None:
     assert [one["percent"] for one in answer["payments"]] == ["33.333", None]
 
 
+@pytest.mark.parametrize("account", ["-", "A1", "BE00  0000", "B" * 35, "BE00 0000 "])
+def test_an_account_is_one_that_invoices_can_name(client: Client, account: str) -> None:
+    """An IBAN has at most 34 letters and digits (ISO 13616)."""
+    answer = client.put(PATH, json=changed(bank={"account": account}))
+    assert answer.status_code == 422
+    assert [one["pointer"] for one in answer.json()["errors"]] == ["/bank/account"]
+
+
 def test_the_time_zone_is_a_place(client: Client) -> None:
     assert faults(client, time_zone="Mars/Olympus") == [("/time_zone", "unknown-time-zone")]
 

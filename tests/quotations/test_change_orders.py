@@ -64,6 +64,7 @@ async def test_a_change_order_is_the_difference_from_what_was_accepted(shop: Off
     assert content["changes"] == offer.answer["number"]
     assert total_of(answer) == total_of(whole) - total_of(accepted)
     assert total_of(answer) > 0
+    assert Decimal(content["agreed_total"]["amount"]) == total_of(accepted)
     (alternate,) = content["alternates"]
     assert {one["kind"] for one in alternate["offer"]["lines"]} == {"change"}
     assert alternate["estimate_revision"] == 2
@@ -81,6 +82,7 @@ async def test_the_next_change_starts_from_the_last_that_was_accepted(shop: Offi
     for length in ("30 ft", "28 ft", "41 ft"):
         await longer(shop, estimate, length)
         change = Issued(await shop.issue(await shop.change(offer.id, estimate=estimate)))
+        assert Decimal(change.answer["content"]["agreed_total"]["amount"]) == total
         total += total_of(await shop.accept(change))
         changes.append(change.id)
         shop.clock.now -= timedelta(days=3)

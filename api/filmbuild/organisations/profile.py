@@ -29,9 +29,13 @@ NumberPrefix = Annotated[str, Meta(max_length=20, pattern=r"^([A-Za-z0-9./-]*[A-
 
 
 class BankAccount(Input, frozen=True, kw_only=True):
-    """Where to pay: `account` is an IBAN, or the number by which the bank's country knows it."""
+    """Where invoices are paid, unless one names another account.
 
-    account: Annotated[str, Meta(min_length=1, max_length=40, pattern=r"^[A-Za-z0-9 -]+$(?!\n)")]
+    `account` is an IBAN, or the number by which the bank's country knows it: up to 34 letters and
+    digits, with spaces or hyphens between them.
+    """
+
+    account: Annotated[str, Meta(pattern=r"^[A-Za-z0-9]([ -]?[A-Za-z0-9]){2,33}$(?!\n)")]
     holder: Label | None = None
     bank: Label | None = None
     bic: Annotated[str, Meta(pattern=r"^[A-Z]{6}[A-Z0-9]{2}([A-Z0-9]{3})?$(?!\n)")] | None = None

@@ -14,6 +14,7 @@ from filmbuild.errors import Fault, Faults, InvalidInput, NotFound, Precondition
 from filmbuild.organisations import store
 from filmbuild.organisations.defaults import default_texts, fallbacks
 from filmbuild.organisations.profile import (
+    BankAccount,
     OrganisationProfile,
     OrganisationTexts,
     check_profile,
@@ -130,6 +131,12 @@ async def profile_of(connection: AsyncConnection, organisation: str) -> Organisa
         fault = Fault("", "organisation-not-described", detail)
         raise InvalidInput("The organisation has not described itself.", (fault,))
     return decode(OrganisationProfile, found.profile.encode())
+
+
+async def bank_of(connection: AsyncConnection, organisation: str) -> BankAccount | None:
+    """For those who invoice."""
+    found = await store.get_profile(connection, organisation)
+    return decode(OrganisationProfile, found.profile.encode()).bank if found else None
 
 
 async def texts_of(

@@ -37,3 +37,14 @@ def accepted_offer(content: QuotationContent, decision: Decision | None) -> Offe
     if decision is None or not decision.options:
         return offer
     return with_options(offer, decision.options)
+
+
+def as_accepted(content: QuotationContent, decision: Decision | None) -> QuotationContent:
+    """With what was accepted alone, the ticked options among its lines; whole before that."""
+    if decision is None or decision.kind != "accepted":
+        return content
+    chosen = chosen_alternate(content, decision)
+    offer = accepted_offer(content, decision)
+    return msgspec.structs.replace(
+        content, alternates=(msgspec.structs.replace(chosen, offer=offer),)
+    )

@@ -112,6 +112,7 @@ async def change_order(
             texts=texts_for(seller.texts, request.texts, seller.profile.payment_instructions),
             alternates=alternates_of([change], seller.language, seller.texts.cautions),
             changes=original.number,
+            agreed_total=agreed.offer.total,
         )
 
     content = await asyncio.to_thread(lay_out)

@@ -90,7 +90,8 @@ class Alternate(_Shown, frozen=True, kw_only=True):
 class QuotationContent(_Shown, frozen=True, kw_only=True):
     """A quotation as the customer sees it. `number` and `issued_on` are missing from a draft.
 
-    A change order has one alternate, whose lines are the differences from the offer `changes`.
+    A change order has one alternate, whose lines are the differences from the offer `changes`, and
+    `agreed_total` is what has been agreed on before it, with earlier changes.
     """
 
     kind: QuotationKind
@@ -108,6 +109,7 @@ class QuotationContent(_Shown, frozen=True, kw_only=True):
     texts: Texts
     alternates: tuple[Alternate, ...]
     changes: str | None = None
+    agreed_total: Money | None = None
 
 
 class Decision(_Shown, frozen=True, kw_only=True):

@@ -14,7 +14,7 @@ MOVES: dict[QuotationState, frozenset[QuotationState]] = {
 }
 _NOW: dict[QuotationState, str] = {
     "draft": "The quotation is a draft that has not been issued.",
-    "issued": "The quotation has been issued already.",
+    "issued": "The quotation has been issued, and its customer has not decided yet.",
     "accepted": "The quotation has been accepted.",
     "declined": "The quotation has been declined.",
     "expired": "The quotation is no longer open: its last day has passed.",

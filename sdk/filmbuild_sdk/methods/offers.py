@@ -26,7 +26,7 @@ class OffersMethods(Sender):
         """The quotation as linked data.
 
         An Offer of schema.org, or an AggregateOffer over the alternates, with lines and taxes as
-        the parts of a compound price.
+        the parts of a compound price; once it is accepted, of what was accepted alone.
         """
         return self.send(calls.get_offer_linked_data(token), timeout=timeout)
 
@@ -51,8 +51,9 @@ class OffersMethods(Sender):
     def get_offer_table(self, token: str, *, timeout: Timeout = UNCHANGED) -> str:
         """The lines as a table.
 
-        RFC 4180: by alternate its lines, net, taxes and total, and what may be added. Text that a
-        spreadsheet would take for a formula has an apostrophe before it.
+        RFC 4180: by alternate its lines, net, taxes and total, and what may be added; once it is
+        accepted, of what was accepted alone. Text that a spreadsheet would take for a formula has
+        an apostrophe before it.
         """
         return self.send(calls.get_offer_table(token), timeout=timeout)
 
@@ -123,7 +124,7 @@ class AsyncOffersMethods(AsyncSender):
         """The quotation as linked data.
 
         An Offer of schema.org, or an AggregateOffer over the alternates, with lines and taxes as
-        the parts of a compound price.
+        the parts of a compound price; once it is accepted, of what was accepted alone.
         """
         return await self.send(calls.get_offer_linked_data(token), timeout=timeout)
 
@@ -148,8 +149,9 @@ class AsyncOffersMethods(AsyncSender):
     async def get_offer_table(self, token: str, *, timeout: Timeout = UNCHANGED) -> str:
         """The lines as a table.
 
-        RFC 4180: by alternate its lines, net, taxes and total, and what may be added. Text that a
-        spreadsheet would take for a formula has an apostrophe before it.
+        RFC 4180: by alternate its lines, net, taxes and total, and what may be added; once it is
+        accepted, of what was accepted alone. Text that a spreadsheet would take for a formula has
+        an apostrophe before it.
         """
         return await self.send(calls.get_offer_table(token), timeout=timeout)
 

@@ -66,7 +66,7 @@ class QuotationsMethods(Sender):
         """The quotation as linked data.
 
         An Offer of schema.org, or an AggregateOffer over the alternates, with lines and taxes as
-        the parts of a compound price.
+        the parts of a compound price; once it is accepted, of what was accepted alone.
         """
         return self.send(calls.get_quotation_linked_data(quotation_id), timeout=timeout)
 
@@ -91,8 +91,9 @@ class QuotationsMethods(Sender):
     def get_quotation_table(self, quotation_id: str, *, timeout: Timeout = UNCHANGED) -> str:
         """The lines as a table.
 
-        RFC 4180: by alternate its lines, net, taxes and total, and what may be added. Text that a
-        spreadsheet would take for a formula has an apostrophe before it.
+        RFC 4180: by alternate its lines, net, taxes and total, and what may be added; once it is
+        accepted, of what was accepted alone. Text that a spreadsheet would take for a formula has
+        an apostrophe before it.
         """
         return self.send(calls.get_quotation_table(quotation_id), timeout=timeout)
 
@@ -249,7 +250,7 @@ class AsyncQuotationsMethods(AsyncSender):
         """The quotation as linked data.
 
         An Offer of schema.org, or an AggregateOffer over the alternates, with lines and taxes as
-        the parts of a compound price.
+        the parts of a compound price; once it is accepted, of what was accepted alone.
         """
         return await self.send(calls.get_quotation_linked_data(quotation_id), timeout=timeout)
 
@@ -276,8 +277,9 @@ class AsyncQuotationsMethods(AsyncSender):
     async def get_quotation_table(self, quotation_id: str, *, timeout: Timeout = UNCHANGED) -> str:
         """The lines as a table.
 
-        RFC 4180: by alternate its lines, net, taxes and total, and what may be added. Text that a
-        spreadsheet would take for a formula has an apostrophe before it.
+        RFC 4180: by alternate its lines, net, taxes and total, and what may be added; once it is
+        accepted, of what was accepted alone. Text that a spreadsheet would take for a formula has
+        an apostrophe before it.
         """
         return await self.send(calls.get_quotation_table(quotation_id), timeout=timeout)
 

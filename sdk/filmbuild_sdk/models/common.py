@@ -1806,7 +1806,8 @@ class Texts(Answer, frozen=True, kw_only=True):
 class QuotationContent(Answer, frozen=True, kw_only=True):
     """A quotation as the customer sees it. `number` and `issued_on` are missing from a draft.
 
-    A change order has one alternate, whose lines are the differences from the offer `changes`.
+    A change order has one alternate, whose lines are the differences from the offer `changes`, and
+    `agreed_total` is what has been agreed on before it, with earlier changes.
     """
 
     kind: str
@@ -1823,6 +1824,7 @@ class QuotationContent(Answer, frozen=True, kw_only=True):
     reference: str | None
     texts: Texts
     alternates: tuple[Alternate, ...]
+    agreed_total: Money | None = None
     changes: str | None = None
 
 

@@ -46,7 +46,9 @@ class InvoiceRequest(Input, frozen=True, kw_only=True):
     `stages` are ids of stages of payment; left out, the next that is not invoiced yet is billed.
     Without `number` the next of the organisation's series is taken. `due_on` is otherwise counted
     from `issued_on` by the shortest term of the stages. `delivered_on` is the day on which the work
-    was handed over. `seller`, `buyer` and `place` stand for those of the quotation.
+    was handed over. `seller`, `buyer` and `place` stand for those of the quotation, and `payee` for
+    the
+    account in the organisation's profile.
     `prepaid` is what was already paid on this invoice; `due_step` is the smallest step that can
     be paid, such as "0.05" in cash.
     """

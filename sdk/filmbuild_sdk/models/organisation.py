@@ -12,7 +12,11 @@ from filmbuild_sdk.values import Answer, Input, Moment
 
 
 class BankAccount(Input, frozen=True, kw_only=True):
-    """Where to pay: `account` is an IBAN, or the number by which the bank's country knows it."""
+    """Where invoices are paid, unless one names another account.
+
+    `account` is an IBAN, or the number by which the bank's country knows it: up to 34 letters and
+    digits, with spaces or hyphens between them.
+    """
 
     account: str
     bank: str | None = None

@@ -62,6 +62,13 @@ def test_a_discount_is_a_percentage_or_a_sum_that_can_be_paid() -> None:
     }
 
 
+@pytest.mark.parametrize(("currency", "minimum"), [("USD", "480.005"), ("JPY", "480.5")])
+def test_a_minimum_charge_can_be_paid(currency: str, minimum: str) -> None:
+    assert refused(currency=currency, minimum_charge=minimum) == {
+        "/job/terms/minimum_charge": "too-precise"
+    }
+
+
 def test_no_discount_goes_under_the_minimum_charge() -> None:
     price = priced(
         "400",

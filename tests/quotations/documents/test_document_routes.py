@@ -1,5 +1,6 @@
 """Documents by content negotiation, on an application of their operations alone."""
 
+import csv
 import io
 import json
 import threading
@@ -19,8 +20,10 @@ from litestar import Litestar
 from filmbuild.edge.http import handlers, routing_failed
 from filmbuild.edge.operations import Answer, Call, NoQuery, Operation, PathParameter
 from filmbuild.errors import NotFound
+from filmbuild.money import exact_text
 from filmbuild.pipeline.job import Job
 from filmbuild.pipeline.specification import Catalogue
+from filmbuild.quotations.accepted import accepted_offer
 from filmbuild.quotations.content import Decision, QuotationContent, QuotationState
 from filmbuild.quotations.documents import answers
 from filmbuild.quotations.documents.answers import confirmation, file_name, offer_representations
@@ -118,6 +121,28 @@ async def got(client: httpx.AsyncClient, path: str, accept: str) -> httpx.Respon
     assert answer.status_code == 200, answer.text
     assert answer.headers["vary"] == "Accept"
     return answer
+
+
+async def test_what_was_accepted_has_one_total_in_every_form(client: httpx.AsyncClient) -> None:
+    """With the option that was ticked; the page and print show beside it what was not chosen."""
+    content, decision = two_ways(), accepted(two_ways())
+    offer = accepted_offer(content, decision)
+    total = exact_text(offer.total.amount)
+    assert offer.total != content.alternates[-1].offer.total
+    table = await got(client, "/v1/offers/accepted", "text/csv")
+    rows = list(csv.DictReader(io.StringIO(table.text, newline=""), strict=True))
+    assert [(one["alternate"], one["net"]) for one in rows if one["row"] == "total"] == [
+        (decision.alternate, total)
+    ]
+    assert [one["id"] for one in rows if one["row"] == "optional"] == [
+        one.id for one in offer.options
+    ]
+    linked = (await got(client, "/v1/offers/accepted", "application/ld+json")).json()
+    assert (linked["@type"], linked["price"]) == ("Offer", total)
+    page = await got(client, "/v1/offers/accepted", "text/html")
+    printed = await got(client, "/v1/offers/accepted", "application/pdf")
+    for text in (words(parsed(page.text)), print_text(printed.content)):
+        assert f"Total as accepted: ${offer.total.amount:,.2f}" in text.replace("\u00a0", " ")
 
 
 @pytest.mark.parametrize(

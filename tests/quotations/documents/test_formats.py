@@ -38,6 +38,7 @@ from filmbuild.money import Currency, Money, parse_currency, rounded
 from filmbuild.pipeline.offering import with_options
 from filmbuild.quotations.content import QuotationContent
 from filmbuild.quotations.documents.job_pack import job_pack
+from filmbuild.quotations.documents.json_ld import offer_json_ld
 from filmbuild.quotations.documents.languages import read
 from filmbuild.quotations.documents.lines import offer_lines_csv
 from filmbuild.quotations.documents.pages import confirmation_page, offer_page
@@ -193,6 +194,21 @@ def test_linked_data_names_the_offer_by_schema_org() -> None:
     assert value(both, "offerCount") == "2"
     low, high = value(both, "lowPrice"), value(both, "highPrice")
     assert Decimal(low) < Decimal(high)
+
+
+def test_linked_data_speaks_of_vat_only_where_vat_is_taken() -> None:
+    """schema.org, valueAddedTaxIncluded: a sales tax is none, and neither is no tax at all."""
+    (one,) = one_way().alternates
+    (tax,) = one.offer.taxes
+    vat = msgspec.structs.replace(tax, scheme="vat")
+    for taxes, said in (((tax,), []), ((), []), ((vat,), [True, False])):
+        offer = msgspec.structs.replace(one.offer, taxes=taxes)
+        text = offer_json_ld(content_of(msgspec.structs.replace(one, offer=offer)))
+        price = msgspec.json.decode(text)["priceSpecification"]
+        parts = [price, price["priceComponent"][0]]
+        name = "valueAddedTaxIncluded"
+        assert [part[name] for part in parts if name in part] == said
+        assert text.count(name.encode()) == 0 or said
 
 
 @pytest.mark.parametrize(

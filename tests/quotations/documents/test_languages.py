@@ -2,6 +2,7 @@
 
 import json
 import re
+from datetime import timedelta
 from pathlib import Path
 from string import Formatter
 from xml.etree import ElementTree as ET
@@ -235,14 +236,22 @@ def test_print_in_spanish_says_what_the_page_says() -> None:
         assert words in text
 
 
-def test_moments_are_by_the_clock_of_the_site() -> None:
-    """New York is an hour ahead of the crew's Chicago."""
+@pytest.mark.parametrize("office", ["America/New_York", "UTC", "Asia/Tokyo"])
+def test_the_floor_opens_by_the_clock_of_the_site_and_never_too_early(office: str) -> None:
+    """As the chart beside it has it, wherever the seller's office is: seconds go up."""
     (one,) = one_way().alternates
-    until = one.dates.foot_traffic_from
-    assert until is not None
-    page = offer_page(one_way(), "issued", None).content
-    hour = (until.hour + 1) % 12
-    assert f"{hour}:{until:%M}\u00a0PM" in page
+    page = offer_page(content_of(one, time_zone=office), "issued", None).content
+    for title, opens in (
+        ("May be walked on from", one.dates.foot_traffic_from),
+        ("May be driven on from", one.dates.vehicle_traffic_from),
+        ("Fully cured", one.dates.full_cure_at),
+    ):
+        assert opens is not None
+        assert opens.second
+        said = opens.replace(second=0, microsecond=0) + timedelta(minutes=1)
+        text = said.strftime("%A, %B %-d, %Y, %-I:%M\u00a0%p")
+        assert re.search(rf"<dt>{title}</dt>\s*<dd[^>]*>{text}</dd>", page)
+        assert said.strftime("%a %-d %b %H:%M") in one.chart
 
 
 def test_an_unknown_language_is_answered_in_english_and_says_so() -> None:

@@ -22,10 +22,13 @@ from document_cases import (
 from document_readings import parsed, print_text, words
 
 from filmbuild.errors import InvalidInput
+from filmbuild.money import Currency, Exact, Money
 from filmbuild.pipeline.results import EstimateDocument
+from filmbuild.pipeline.trace import Caution
 from filmbuild.quotations.content import Decision, QuotationContent, QuotationState
 from filmbuild.quotations.documents.json_ld import offer_json_ld
 from filmbuild.quotations.documents.lines import offer_lines_csv
+from filmbuild.quotations.documents.offer_view import offer_shown
 from filmbuild.quotations.documents.pages import confirmation_page, offer_page
 from filmbuild.quotations.documents.pdf import offer_pdf
 from filmbuild.quotations.documents.writer import writer_of
@@ -231,3 +234,49 @@ def _amounts(value: Any) -> Iterator[Decimal]:
             yield from _amounts(one)
     elif isinstance(value, msgspec.Struct):
         yield from _amounts(tuple(getattr(value, name) for name in value.__struct_fields__))
+
+
+def test_a_caution_is_told_once_with_the_sources_of_all_alternates() -> None:
+    first, second = two_ways().alternates
+
+    def hazard(source: str) -> Caution:
+        return Caution(
+            code="demo-hazard", title="Keep out", detail="Until it has cured.", source=source
+        )
+
+    one, other = hazard("Demo rule 1; Demo rule 12"), hazard("Demo rule 1")
+    third = hazard("Demo guide, part 2")
+    content = msgspec.structs.replace(
+        two_ways(),
+        alternates=(
+            msgspec.structs.replace(first, cautions=(other, third)),
+            msgspec.structs.replace(second, cautions=(one,)),
+        ),
+    )
+    (shown,) = offer_shown(content, "issued", None).cautions
+    assert shown.applies_to == ""
+    assert shown.source == "Demo guide, part 2; Demo rule 1; Demo rule 12"
+
+
+@pytest.mark.parametrize(
+    ("agreed", "said"),
+    [
+        ("4000.00", ("Agreed so far $4,000.00", "In all with this change $3,900.00")),
+        (None, ()),
+    ],
+)
+def test_a_change_order_says_what_is_owed_in_all(agreed: str | None, said: tuple[str, ...]) -> None:
+    (one,) = one_way().alternates
+    usd = Currency("USD")
+    offer = msgspec.structs.replace(one.offer, total=Money(Exact("-100.00"), usd), options=())
+    content = content_of(
+        msgspec.structs.replace(one, offer=offer),
+        kind="change_order",
+        changes="Q-2026-0017",
+        agreed_total=None if agreed is None else Money(Exact(agreed), usd),
+    )
+    page = words(parsed(offer_page(content, "issued", None).content))
+    printed = print_text(offer_pdf(content, "issued", None))
+    for text in (page, printed):
+        assert all(each in text for each in said)
+        assert said or "Agreed so far" not in text

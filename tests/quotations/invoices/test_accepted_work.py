@@ -11,6 +11,7 @@ import msgspec
 import pytest
 import ubl_schemas
 from invoice_cases import BUYER, SELLER
+from lxml import etree
 from quotation_cases import PROFILE, estimate_body, quotation_body
 from quotations.leaks import assert_no_costs
 from quotations.test_leaks import unusual_catalogue
@@ -39,6 +40,7 @@ OPTION = {
     ],
 }
 VAT = {"tax_place": "Velmara"}
+BANK = {"account": "BE00 0000-0000 0000", "holder": "Quayside Floors", "bic": "DEMOBEBB"}
 
 
 @pytest.fixture(scope="module")
@@ -46,7 +48,7 @@ def client(new_sqlite: NewDatabase) -> Iterator[Client]:
     with new_sqlite(True) as url:
         load_catalogue(url, unusual_catalogue())
         with client_of(url) as client:
-            profile = PROFILE | {"seller": msgspec.to_builtins(SELLER)}
+            profile = PROFILE | {"seller": msgspec.to_builtins(SELLER), "bank": BANK}
             assert client.put("/v1/organisation", json=profile).status_code == 201
             yield client
 
@@ -185,3 +187,30 @@ def test_what_is_not_accepted_is_not_invoiced(client: Client) -> None:
     refusal = made(client, f"{path}/invoices", {"issued_on": "2026-09-01"}, 409)
     assert refusal["errors"][0]["code"] == "quotation-draft"
     assert client.get(f"{path}/invoice-lines").status_code == 409
+    issued = {"if-match": client.get(path).headers["etag"]}
+    made(client, f"{path}/issue", {}, 200, **issued)
+    refusal = made(client, f"{path}/invoices", {"issued_on": "2026-09-01"}, 409)
+    assert refusal["errors"][0]["code"] == "quotation-issued"
+    assert "has not decided" in refusal["detail"]
+
+
+def test_invoices_are_paid_to_the_account_of_the_profile_or_to_the_one_asked_for(
+    client: Client,
+) -> None:
+    document = estimate(client, VAT)
+    more = {"buyer": msgspec.to_builtins(BUYER), "payments": PLAN[:1] + PLAN[2:3]}
+    quotation = made(client, "/v1/quotations", quotation_body(document["id"], **more))["id"]
+    accept(client, quotation, [])
+    path, other = f"/v1/quotations/{quotation}/invoices", {"account": "BE11 1111 1111 1111"}
+    first = made(client, path, {"issued_on": "2026-09-01"})
+    second = made(client, path, {"issued_on": "2026-09-02", "payee": other})
+    for answer, account, bank in (
+        (first, "BE00000000000000", "DEMOBEBB"),
+        (second, "BE11 1111 1111 1111", None),
+    ):
+        where = f"/v1/invoices/{answer['id']}"
+        xml = etree.fromstring(client.get(where, headers={"accept": "application/xml"}).content)
+        (paid_to,) = xml.findall(".//{*}PayeeFinancialAccount")
+        assert paid_to.findtext("{*}ID") == account
+        assert paid_to.findtext("{*}FinancialInstitutionBranch/{*}ID") == bank
+        assert answer["invoice"]["payee"]["account"] == account

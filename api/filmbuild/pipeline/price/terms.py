@@ -40,6 +40,8 @@ def settle(job: Job, catalogue: Catalogue, faults: Faults, notes: list[Note]) ->
     at = faults.at("terms")
     _check_gain(terms, at)
     _check_discounts(terms, job.currency, at)
+    if terms.minimum_charge is not None:
+        _check_payable(terms.minimum_charge, job.currency, at, "minimum_charge")
     _check_subcontracts(job, faults)
     taxes = taxes_of_place(terms, catalogue, at, notes)
     faults.raise_if_any()

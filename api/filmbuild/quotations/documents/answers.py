@@ -7,6 +7,7 @@ from typing import Protocol
 
 from filmbuild.edge.operations import Answer, Call, NoQuery, Representation
 from filmbuild.estimates.sheets import Page
+from filmbuild.quotations.accepted import as_accepted
 from filmbuild.quotations.content import Decision, QuotationContent, QuotationState
 from filmbuild.quotations.documents.json_ld import offer_json_ld
 from filmbuild.quotations.documents.lines import offer_lines_csv
@@ -71,11 +72,13 @@ def offer_representations(
 
     async def as_table(call: Call[None, NoQuery]) -> Answer:
         one = await show(call)
-        return Answer(offer_lines_csv(one.content).encode(), headers)
+        content = as_accepted(one.content, one.decision)
+        return Answer(offer_lines_csv(content).encode(), headers)
 
     async def as_linked_data(call: Call[None, NoQuery]) -> Answer:
         one = await show(call)
-        return Answer(offer_json_ld(one.content, link=one.link if decides else None), headers)
+        content = as_accepted(one.content, one.decision)
+        return Answer(offer_json_ld(content, link=one.link if decides else None), headers)
 
     return (
         Representation(
@@ -96,14 +99,15 @@ def offer_representations(
             media_type=CSV,
             summary="The lines as a table",
             description="RFC 4180: by alternate its lines, net, taxes and total, and what may be "
-            "added. Text that a spreadsheet would take for a formula has an apostrophe before it.",
+            "added; once it is accepted, of what was accepted alone. Text that a spreadsheet would take for a formula has an apostrophe before it.",
             handler=as_table,
         ),
         Representation(
             media_type=JSON_LD,
             summary="The quotation as linked data",
             description="An Offer of schema.org, or an AggregateOffer over the alternates, with "
-            "lines and taxes as the parts of a compound price.",
+            "lines and taxes as the parts of a compound price; once it is accepted, of what was "
+            "accepted alone.",
             handler=as_linked_data,
         ),
     )

@@ -111,9 +111,9 @@ def _openings(pack: JobPack, writer: Writer) -> Iterator[OpenShown]:
     for one in pack.openings.areas:
         yield OpenShown(
             area=pack.areas.get(one.area, one.area),
-            foot=writer.to_the_minute(one.foot_traffic),
-            vehicles=writer.to_the_minute(one.vehicle_traffic),
-            cured=writer.to_the_minute(one.full_cure),
+            foot=writer.opening(one.foot_traffic),
+            vehicles=writer.opening(one.vehicle_traffic),
+            cured=writer.opening(one.full_cure),
         )
 
 

@@ -6,7 +6,7 @@ from typing import Any
 from filmbuild.edge.encoding import encode
 from filmbuild.money import Money, exact_text
 from filmbuild.organisations.parties import Address, Party
-from filmbuild.pipeline.results.offer import OfferLine, OfferOption, OfferTax
+from filmbuild.pipeline.results.offer import Offer, OfferLine, OfferOption, OfferTax
 from filmbuild.quotations.content import Alternate, QuotationContent
 
 CONTEXT = "https://schema.org/"
@@ -49,6 +49,7 @@ def _shared(content: QuotationContent) -> Json:
 
 def _offer(one: Alternate, content: QuotationContent) -> Json:
     offer = one.offer
+    with_vat, without_vat = _of_vat(offer)
     found: Json = {
         "@type": "Offer",
         **_shared(content),
@@ -61,16 +62,23 @@ def _offer(one: Alternate, content: QuotationContent) -> Json:
             "@type": "CompoundPriceSpecification",
             "price": _text(offer.total),
             "priceCurrency": offer.currency,
-            "valueAddedTaxIncluded": True,
+            **with_vat,
             "priceComponent": [
-                *(_line(line) for line in offer.lines),
+                *(_line(line) | without_vat for line in offer.lines),
                 *(_tax(tax) for tax in offer.taxes),
             ],
         },
     }
     if offer.options:
-        found["addOn"] = [_option(option) for option in offer.options]
+        found["addOn"] = [_option(option, without_vat) for option in offer.options]
     return found
+
+
+def _of_vat(offer: Offer) -> tuple[Json, Json]:
+    """What is said of prices with and without it; nothing where other taxes are taken, or none."""
+    if not any(tax.scheme == "vat" for tax in offer.taxes):
+        return {}, {}
+    return {"valueAddedTaxIncluded": True}, {"valueAddedTaxIncluded": False}
 
 
 def _service(one: Alternate, content: QuotationContent) -> Json:
@@ -97,7 +105,6 @@ def _line(line: OfferLine) -> Json:
         "name": line.description,
         "price": _text(line.net),
         "priceCurrency": line.net.currency,
-        "valueAddedTaxIncluded": False,
         "referenceQuantity": {
             "@type": "QuantitativeValue",
             "value": exact_text(line.quantity),
@@ -115,7 +122,7 @@ def _tax(tax: OfferTax) -> Json:
     }
 
 
-def _option(option: OfferOption) -> Json:
+def _option(option: OfferOption, without_vat: Json) -> Json:
     return {
         "@type": "Offer",
         "identifier": option.id,
@@ -125,7 +132,7 @@ def _option(option: OfferOption) -> Json:
             "@type": "PriceSpecification",
             "price": _text(option.net),
             "priceCurrency": option.net.currency,
-            "valueAddedTaxIncluded": False,
+            **without_vat,
         },
     }
 

@@ -102,7 +102,15 @@ def _facts(content: QuotationContent, writer: Writer) -> Iterator[Fact]:
         yield Fact(label=label["reference"], value=content.reference)
     if content.changes:
         yield Fact(label=label["changes"], value=content.changes)
+    if content.agreed_total is not None:
+        yield from _owed(content.agreed_total, content.alternates[0].offer.total, writer)
     yield Fact(label=label["currency"], value=_currency(content.currency, writer))
+
+
+def _owed(agreed: Money, change: Money, writer: Writer) -> Iterator[Fact]:
+    whole = rounded(agreed.amount + change.amount, agreed.currency)
+    yield Fact(label=writer.language["agreed_total"], value=writer.money(agreed))
+    yield Fact(label=writer.language["changed_total"], value=writer.money(whole))
 
 
 def _currency(code: str, writer: Writer) -> str:
@@ -314,22 +322,29 @@ def _dates(one: Alternate, writer: Writer) -> Iterator[Fact]:
     )
     for key, moment in moments:
         if moment is not None:
-            yield Fact(label=label[key], value=writer.to_the_minute(moment))
+            yield Fact(label=label[key], value=writer.opening(moment))
 
 
 def _cautions(alternates: Sequence[Alternate], writer: Writer) -> Iterator[CautionShown]:
     """Each once, with the alternates that it is about where it is not about all of them."""
-    said: dict[tuple[str, str, str], list[str]] = {}
+    said: dict[tuple[str, str], tuple[dict[str, str], dict[str, None]]] = {}
     for one in alternates:
         for caution in one.cautions:
-            about = said.setdefault((caution.title, caution.detail, caution.source), [])
-            if one.label not in about:
-                about.append(one.label)
-    for (title, detail, source), about in said.items():
+            about, sources = said.setdefault((caution.title, caution.detail), ({}, {}))
+            about[one.id] = one.label
+            sources[caution.source] = None
+    for (title, detail), (about, sources) in said.items():
         some = len(about) < len(alternates)
         yield CautionShown(
             title=writer.language.said(title),
             detail=writer.language.said(detail),
-            source=source,
-            applies_to=format_list(about, locale=writer.locale) if some else "",
+            source="; ".join(_not_in_others(list(sources))),
+            applies_to=format_list(list(about.values()), locale=writer.locale) if some else "",
         )
+
+
+def _not_in_others(sources: Sequence[str]) -> Iterator[str]:
+    """Several sources of one caution are joined by semicolons already."""
+    for one in sources:
+        if not any(f"; {one}; " in f"; {other}; " for other in sources if other != one):
+            yield one

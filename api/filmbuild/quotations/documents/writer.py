@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping
-from datetime import date, datetime, tzinfo
+from datetime import date, datetime, timedelta, tzinfo
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
 from zoneinfo import ZoneInfo
@@ -44,6 +44,7 @@ WORDS: Mapping[str, str] = {
 }
 """Labels for the others; a code that is neither stands as it is."""
 LUMP_SUM = "LS"
+_MINUTE = timedelta(minutes=1)
 _RAISED: Mapping[str, str] = {"2": "²", "3": "³"}
 _MEASURED_SMALL = 1e-3
 """[m3] Less than a litre is measured with a cup: in fluid ounces or millilitres."""
@@ -114,12 +115,21 @@ class Writer(msgspec.Struct, frozen=True):
         )
 
     def to_the_minute(self, moment: datetime) -> str:
-        local = moment.astimezone(self.zone)
-        day = format_date(local.date(), format="full", locale=self.locale)
-        return f"{day}, {self.clock(moment)}"
+        return self._day_and_time(moment.astimezone(self.zone))
+
+    def opening(self, moment: datetime) -> str:
+        """By the clock that the moment itself has, which is the site's; never too early."""
+        whole = moment.replace(second=0, microsecond=0)
+        return self._day_and_time(whole if whole == moment else whole + _MINUTE)
 
     def clock(self, moment: datetime) -> str:
-        local = moment.astimezone(self.zone)
+        return self._time(moment.astimezone(self.zone))
+
+    def _day_and_time(self, local: datetime) -> str:
+        day = format_date(local.date(), format="full", locale=self.locale)
+        return f"{day}, {self._time(local)}"
+
+    def _time(self, local: datetime) -> str:
         text = format_time(local.timetz(), format="short", locale=self.locale)
         return text.replace("\u202f", "\u00a0")
 

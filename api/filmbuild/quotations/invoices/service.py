@@ -15,13 +15,19 @@ from filmbuild.edge.encoding import encode
 from filmbuild.errors import Conflict, Fault, Faults, NotFound
 from filmbuild.idempotency import KeptAnswer, RequestKey
 from filmbuild.money import Currency, Exact, Money
+from filmbuild.organisations.service import bank_of
 from filmbuild.quotations.accepted import AcceptedQuotation
 from filmbuild.quotations.invoices import store
 from filmbuild.quotations.invoices.checking import check
 from filmbuild.quotations.invoices.choosing import chosen_stages
 from filmbuild.quotations.invoices.listing import lines_to_invoice
 from filmbuild.quotations.invoices.making import invoice_of, plan_of
-from filmbuild.quotations.invoices.records import EarlierInvoice, Invoice, InvoiceRequest
+from filmbuild.quotations.invoices.records import (
+    EarlierInvoice,
+    Invoice,
+    InvoiceRequest,
+    Payee,
+)
 from filmbuild.quotations.invoices.series import SeriesService
 from filmbuild.quotations.invoices.wire import (
     InvoicePage,
@@ -98,6 +104,7 @@ class InvoiceService:
             if key is not None and (known := await idempotency.find(connection, key, now)):
                 return _made(await self._kept(connection, organisation, known.resource))
             accepted = await self._quotations.accepted(connection, organisation, quotation)
+            request = await _with_payee(connection, organisation, request)
             invoice, stages = await _invoice(connection, organisation, accepted, request)
             number = request.number
             if number is None:
@@ -150,6 +157,18 @@ class InvoiceService:
         if found is None:
             raise NotFound("No invoice has this id.")
         return found
+
+
+async def _with_payee(
+    connection: AsyncConnection, organisation: str, request: InvoiceRequest
+) -> InvoiceRequest:
+    """To be paid to the account of the organisation's profile where none is asked for."""
+    bank = None if request.payee else await bank_of(connection, organisation)
+    if bank is None:
+        return request
+    account = bank.account.replace(" ", "").replace("-", "")
+    payee = Payee(account=account, name=bank.holder, bank=bank.bic)
+    return msgspec.structs.replace(request, payee=payee)
 
 
 async def _invoice(
