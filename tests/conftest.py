@@ -1,13 +1,15 @@
 import os
 import shutil
-from collections.abc import AsyncIterator, Callable, Iterator
-from contextlib import AbstractContextManager, contextmanager
+from collections.abc import AsyncIterator, Iterator
+from contextlib import contextmanager
+from functools import cache
 from itertools import count
 from pathlib import Path
 
 import private_cluster
 import pytest
 from hypothesis import settings
+from new_databases import NewDatabase, load_demo
 from private_cluster import Cluster
 from sqlalchemy import URL
 
@@ -27,9 +29,6 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     )
 
 
-NewDatabase = Callable[[bool], AbstractContextManager[URL]]
-
-
 @pytest.fixture(scope="session")
 def postgresql_cluster() -> Iterator[Cluster]:
     binaries = private_cluster.programs()
@@ -46,15 +45,22 @@ def postgresql_cluster() -> Iterator[Cluster]:
 def new_sqlite(tmp_path_factory: pytest.TempPathFactory) -> NewDatabase:
     folder = tmp_path_factory.mktemp("sqlite")
     numbers = count()
-    template = folder / "template.sqlite3"
+
+    @cache
+    def template(loaded: bool) -> Path:
+        path = folder / f"template-{loaded}.sqlite3"
+        if loaded:
+            shutil.copyfile(template(False), path)
+            load_demo(_sqlite_url(path))
+        else:
+            migrate.upgrade(_sqlite_url(path))
+        return path
 
     @contextmanager
-    def new(migrated: bool) -> Iterator[URL]:
+    def new(migrated: bool, *, loaded: bool = False) -> Iterator[URL]:
         path = folder / f"{next(numbers)}.sqlite3"
         if migrated:
-            if not template.exists():
-                migrate.upgrade(_sqlite_url(template))
-            shutil.copyfile(template, path)
+            shutil.copyfile(template(loaded), path)
         yield _sqlite_url(path)
 
     return new
@@ -63,16 +69,19 @@ def new_sqlite(tmp_path_factory: pytest.TempPathFactory) -> NewDatabase:
 @pytest.fixture(scope="session")
 def new_postgresql(postgresql_cluster: Cluster) -> NewDatabase:
     numbers = count()
-    template = "migrated"
-    made: list[URL] = []
+
+    @cache
+    def template(loaded: bool) -> str:
+        if loaded:
+            load_demo(postgresql_cluster.create("loaded", template(False)))
+            return "loaded"
+        migrate.upgrade(postgresql_cluster.create("migrated"))
+        return "migrated"
 
     @contextmanager
-    def new(migrated: bool) -> Iterator[URL]:
-        if migrated and not made:
-            made.append(postgresql_cluster.create(template))
-            migrate.upgrade(made[0])
+    def new(migrated: bool, *, loaded: bool = False) -> Iterator[URL]:
         name = f"test_{next(numbers)}"
-        yield postgresql_cluster.create(name, template if migrated else "template0")
+        yield postgresql_cluster.create(name, template(loaded) if migrated else "template0")
         postgresql_cluster.drop(name)
 
     return new
@@ -95,6 +104,13 @@ def empty_database_url(new_database: NewDatabase) -> Iterator[URL]:
 def database_url(new_database: NewDatabase) -> Iterator[URL]:
     """A database with every table and no rows."""
     with new_database(True) as url:
+        yield url
+
+
+@pytest.fixture
+def loaded_database_url(new_database: NewDatabase) -> Iterator[URL]:
+    """A database with the demo catalogue and no other rows."""
+    with new_database(True, loaded=True) as url:
         yield url
 
 

@@ -10,7 +10,6 @@ import examples
 import msgspec
 from sqlalchemy import URL
 
-from filmbuild.catalogue import loader, wire
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.db import Database
 from filmbuild.edge.decoding import decode
@@ -182,13 +181,14 @@ def read(kind: Any, body: dict[str, Any]) -> Any:
 
 
 @asynccontextmanager
-async def office(url: URL, caller: Caller = THE_CALLER) -> AsyncIterator[Office]:
-    """On the demo catalogue, with a profile and nothing else."""
+async def office(url: URL) -> AsyncIterator[Office]:
+    """With a profile, on a database that has the demo catalogue and nothing else."""
     database = Database(url)
-    await loader.load(database, caller.organisation, wire.read(wire.demo()), "test")
-    opened = Office(database, Clock(), caller)
+    opened = Office(database, Clock(), THE_CALLER)
     try:
-        await opened.organisations.put(caller.organisation, read(OrganisationProfile, PROFILE), {})
+        await opened.organisations.put(
+            THE_CALLER.organisation, read(OrganisationProfile, PROFILE), {}
+        )
         yield opened
     finally:
         await database.dispose()

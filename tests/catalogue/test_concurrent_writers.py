@@ -6,7 +6,7 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
 
 import pytest
-from serving import Client, NewDatabase, client_of, load_demo
+from serving import Client, NewDatabase, client_of
 
 PATH = "/v1/products/harbour-20"
 WRITERS = 4
@@ -14,8 +14,7 @@ WRITERS = 4
 
 @pytest.fixture
 def clients(new_database: NewDatabase) -> Iterator[list[Client]]:
-    with new_database(True) as url, ExitStack() as stack:
-        load_demo(url)
+    with new_database(True, loaded=True) as url, ExitStack() as stack:
         yield [stack.enter_context(client_of(url)) for _ in range(WRITERS)]
 
 

@@ -10,7 +10,6 @@ from typing import Any
 
 import private_cluster
 import pytest
-import serving
 from click.testing import CliRunner
 from serving import Client, NewDatabase, client_of
 from sqlalchemy import URL, make_url
@@ -28,8 +27,7 @@ def url_of(path: Path) -> URL:
 
 @pytest.fixture
 def original(new_sqlite: NewDatabase, tmp_path: Path) -> URL:
-    with new_sqlite(True) as url:
-        serving.load_demo(url)
+    with new_sqlite(True, loaded=True) as url:
         copy = tmp_path / "original.sqlite3"
         backup(url, copy)
     return url_of(copy)
@@ -165,8 +163,7 @@ def test_postgresql_goes_through_its_own_programs_and_back(
         where = ["--host", str(url.query["host"]), "--username", str(url.username)]
         subprocess.run([folder / program, *where, *arguments], check=True)
 
-    with new_postgresql(True) as url, new_postgresql(False) as other:
-        serving.load_demo(url)
+    with new_postgresql(True, loaded=True) as url, new_postgresql(False) as other:
         with client_of(url) as client:
             before = catalogue(client)
         run("pg_dump", url, "--format=custom", f"--file={dump}", str(url.database))

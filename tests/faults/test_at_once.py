@@ -6,7 +6,6 @@ from multiprocessing.synchronize import Barrier
 from typing import Any
 
 import msgspec
-import serving
 from serving import NewDatabase, client_of
 from sqlalchemy import URL
 
@@ -45,8 +44,7 @@ def load(url: URL, author: int, start: Barrier) -> None:
 
 
 def test_every_change_makes_a_revision_of_its_own(new_database: NewDatabase) -> None:
-    with new_database(True) as url:
-        serving.load_demo(url)
+    with new_database(True, loaded=True) as url:
         context = multiprocessing.get_context("fork")
         start = context.Barrier(PROCESSES)
         running = [

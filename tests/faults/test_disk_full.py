@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 import repricing_cases as cases
-import serving
 from running import running
 from serving import NewDatabase
 from sqlalchemy import URL
@@ -50,8 +49,7 @@ def fill(disk: Path) -> Path:
 
 
 def test_requests_are_refused_until_there_is_room(new_sqlite: NewDatabase, disk: Path) -> None:
-    with new_sqlite(True) as template:
-        serving.load_demo(template)
+    with new_sqlite(True, loaded=True) as template:
         backup(template, disk / "file.sqlite3")
     url = URL.create("sqlite+aiosqlite", database=str(disk / "file.sqlite3"))
     with running(url) as service:
@@ -81,8 +79,7 @@ def test_requests_are_refused_until_there_is_room(new_sqlite: NewDatabase, disk:
 
 
 def test_a_backup_without_room_is_none(new_sqlite: NewDatabase, disk: Path) -> None:
-    with new_sqlite(True) as url:
-        serving.load_demo(url)
+    with new_sqlite(True, loaded=True) as url:
         ballast = fill(disk)
         with pytest.raises(BackupError, match="full"):
             backup(url, disk / "copy.sqlite3")

@@ -4,7 +4,6 @@ import asyncio
 from typing import Any
 
 import msgspec
-import serving
 from dying import deaths
 from serving import NewDatabase, client_of
 from sqlalchemy import URL, inspect
@@ -64,8 +63,7 @@ def tables(url: URL) -> object:
 
 def test_an_update_of_the_catalogue(new_database: NewDatabase) -> None:
     body = dearer(wire.demo())
-    with new_database(True) as url:
-        serving.load_demo(url)
+    with new_database(True, loaded=True) as url:
         before = seen(url)
         assert deaths(lambda: load(url, body), lambda: seen(url)) >= FEWEST_DEATHS
         after = seen(url)

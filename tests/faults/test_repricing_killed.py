@@ -6,7 +6,6 @@ from contextlib import ExitStack
 from typing import Any
 
 import repricing_cases as cases
-import serving
 from dying import deaths
 from running import Running, running
 from serving import NewDatabase, client_of
@@ -42,8 +41,7 @@ def done(service: Running, name: str) -> int:
 
 
 def test_the_service_is_killed_in_the_middle(new_database: NewDatabase) -> None:
-    with new_database(True) as url, ExitStack() as services:
-        serving.load_demo(url)
+    with new_database(True, loaded=True) as url, ExitStack() as services:
         cases.make_many(url, MANY)
         cases.raise_prices(url)
         name, reached = "", 0
@@ -67,8 +65,7 @@ def test_the_service_is_killed_in_the_middle(new_database: NewDatabase) -> None:
 
 
 def test_a_portion_is_killed_at_one_statement_after_another(new_database: NewDatabase) -> None:
-    with new_database(True) as url:
-        serving.load_demo(url)
+    with new_database(True, loaded=True) as url:
         cases.make_many(url, FEW)
         cases.raise_prices(url)
         with client_of(url) as client:

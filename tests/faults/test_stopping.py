@@ -38,8 +38,7 @@ def body_of(operation: str) -> bytes:
 
 
 def test_a_request_that_is_being_sent_is_answered_before_the_end(new_sqlite: NewDatabase) -> None:
-    with new_sqlite(True) as url:
-        serving.load_demo(url)
+    with new_sqlite(True, loaded=True) as url:
         with running(url) as service:
             body = body_of("createEstimate")
             with half_sent(service, "/v1/estimates", body) as connection:
@@ -58,21 +57,18 @@ def test_a_request_that_is_being_sent_is_answered_before_the_end(new_sqlite: New
 def test_a_client_that_stops_halfway_leaves_nothing_and_keeps_nobody(
     new_sqlite: NewDatabase,
 ) -> None:
-    with new_sqlite(True) as url:
-        serving.load_demo(url)
-        with running(url) as service:
-            body = body_of("createEstimate")
-            with half_sent(service, "/v1/estimates", body):
-                created = service.client.post("/v1/estimates", json=json.loads(body))
-                assert created.status_code == 201
-            listed = service.client.get("/v1/estimates").json()["items"]
-            assert [one["id"] for one in listed] == [created.json()["id"]]
+    with new_sqlite(True, loaded=True) as url, running(url) as service:
+        body = body_of("createEstimate")
+        with half_sent(service, "/v1/estimates", body):
+            created = service.client.post("/v1/estimates", json=json.loads(body))
+            assert created.status_code == 201
+        listed = service.client.get("/v1/estimates").json()["items"]
+        assert [one["id"] for one in listed] == [created.json()["id"]]
 
 
 def test_a_repricing_is_put_down_and_taken_up_again(new_database: NewDatabase) -> None:
     """Those who follow it are told to come again, not kept until it ends."""
-    with new_database(True) as url:
-        serving.load_demo(url)
+    with new_database(True, loaded=True) as url:
         cases.make_many(url, MANY)
         cases.raise_prices(url)
         with running(url) as service:
@@ -119,27 +115,24 @@ def newest(service: Running) -> int:
 
 def test_two_services_share_one_database(new_database: NewDatabase) -> None:
     """What one of them changes the next request to the other finds; one of them does the work."""
-    with new_database(True) as url:
-        serving.load_demo(url)
-        with running(url) as one, running(url) as other:
-            made = one.client.post("/v1/estimates", json=cases.request()).json()
-            found = other.client.get(f"/v1/estimates/{made['id']}").json()
-            assert found == made
-            cases.raise_prices(url)
-            assert (newest(one), newest(other)) == (2, 2)
-            begun = other.client.post("/v1/repricings", json={"note": "Dearer resin"}).json()
-            assert begun["catalogue_revision"] == 2
-            path = f"/v1/repricings/{begun['id']}"
-            until(lambda: one.client.get(path).json()["state"] == "done")
-            assert one.client.get(path).json()["repriced"] == 1
-            assert other.client.get(f"/v1/estimates/{made['id']}").json()["revision"] == 2
+    with new_database(True, loaded=True) as url, running(url) as one, running(url) as other:
+        made = one.client.post("/v1/estimates", json=cases.request()).json()
+        found = other.client.get(f"/v1/estimates/{made['id']}").json()
+        assert found == made
+        cases.raise_prices(url)
+        assert (newest(one), newest(other)) == (2, 2)
+        begun = other.client.post("/v1/repricings", json={"note": "Dearer resin"}).json()
+        assert begun["catalogue_revision"] == 2
+        path = f"/v1/repricings/{begun['id']}"
+        until(lambda: one.client.get(path).json()["state"] == "done")
+        assert one.client.get(path).json()["repriced"] == 1
+        assert other.client.get(f"/v1/estimates/{made['id']}").json()["revision"] == 2
 
 
 def test_another_service_takes_over_the_work_of_one_that_is_killed(
     new_database: NewDatabase,
 ) -> None:
-    with new_database(True) as url:
-        serving.load_demo(url)
+    with new_database(True, loaded=True) as url:
         cases.make_many(url, MANY)
         cases.raise_prices(url)
         with running(url) as worker, running(url) as other:

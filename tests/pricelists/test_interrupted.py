@@ -15,7 +15,7 @@ from pathlib import Path
 import httpx
 import pytest
 from price_update_cases import CSV, DAY, KIT, PAIL, UPDATES
-from serving import load_demo, settings_for
+from serving import settings_for
 from sqlalchemy import URL, text
 
 from filmbuild.app import create_app
@@ -82,9 +82,8 @@ def served(url: URL) -> Iterator[tuple[int, "subprocess.Popen[bytes]"]]:
 
 @pytest.mark.parametrize("after", [0.2])
 async def test_a_server_that_is_killed_has_written_all_or_nothing(
-    database_url: URL, after: float
+    loaded_database_url: URL, after: float
 ) -> None:
-    await asyncio.to_thread(load_demo, database_url)
     body = large()
     ended = threading.Event()
 
@@ -98,7 +97,7 @@ async def test_a_server_that_is_killed_has_written_all_or_nothing(
             ended.set()
 
     def run() -> None:
-        with served(database_url) as (port, server):
+        with served(loaded_database_url) as (port, server):
             sending = threading.Thread(target=send, args=(port,))
             sending.start()
             ended.wait(after)
@@ -106,18 +105,16 @@ async def test_a_server_that_is_killed_has_written_all_or_nothing(
             sending.join()
 
     await asyncio.to_thread(run)
-    revisions, updates, prices = await count(database_url)
+    revisions, updates, prices = await count(loaded_database_url)
     assert (revisions, updates, prices) in {(1, 0, 0), (2, 1, 2 * len(DAYS))}
-    async with running(database_url) as client:
+    async with running(loaded_database_url) as client:
         more = await client.post(UPDATES, content=TABLE, headers=CSV, params=ASKED)
     assert more.status_code == 201
 
 
-async def test_a_caller_who_stops_halfway_has_changed_nothing(database_url: URL) -> None:
-    await asyncio.to_thread(load_demo, database_url)
-
+async def test_a_caller_who_stops_halfway_has_changed_nothing(loaded_database_url: URL) -> None:
     def run() -> None:
-        with served(database_url) as (port, _):
+        with served(loaded_database_url) as (port, _):
             with socket.create_connection(("127.0.0.1", port)) as connection:
                 head = (
                     f"POST {UPDATES}?currency=USD HTTP/1.1\r\nHost: x\r\nContent-Type: text/csv\r\n"
@@ -129,7 +126,7 @@ async def test_a_caller_who_stops_halfway_has_changed_nothing(database_url: URL)
             assert answered.json()["items"] == []
 
     await asyncio.to_thread(run)
-    assert await count(database_url) == (1, 0, 0)
+    assert await count(loaded_database_url) == (1, 0, 0)
 
 
 @asynccontextmanager
@@ -144,11 +141,10 @@ async def running(url: URL) -> AsyncIterator[httpx.AsyncClient]:
         yield client
 
 
-async def test_updates_at_once_are_each_whole(database_url: URL) -> None:
+async def test_updates_at_once_are_each_whole(loaded_database_url: URL) -> None:
     """Through two applications on one database; the last to come holds."""
-    await asyncio.to_thread(load_demo, database_url)
     tables = [TABLE.replace("200.00", f"{300 + number}.00") for number in range(6)]
-    async with running(database_url) as one, running(database_url) as other:
+    async with running(loaded_database_url) as one, running(loaded_database_url) as other:
         answered = await asyncio.gather(
             *(
                 (one if number % 2 else other).post(
@@ -163,19 +159,18 @@ async def test_updates_at_once_are_each_whole(database_url: URL) -> None:
     made = sorted(one.json()["revision"] for one in done)
     assert made == list(range(2, 2 + len(done)))
     # the first changes both packs, each later one the kit alone, as it saw what came before it
-    assert await count(database_url) == (1 + len(done), len(done), 1 + len(done))
+    assert await count(loaded_database_url) == (1 + len(done), len(done), 1 + len(done))
 
 
-async def test_a_key_at_once_makes_one_update(database_url: URL) -> None:
-    await asyncio.to_thread(load_demo, database_url)
+async def test_a_key_at_once_makes_one_update(loaded_database_url: URL) -> None:
     headers = {**CSV, "idempotency-key": "once"}
-    async with running(database_url) as client:
+    async with running(loaded_database_url) as client:
         answered = await asyncio.gather(
             *(client.post(UPDATES, content=TABLE, headers=headers, params=ASKED) for _ in range(4))
         )
     assert {one.status_code for one in answered} <= {201, 409}
     assert len({one.content for one in answered if one.status_code == 201}) == 1
-    assert await count(database_url) == (2, 1, 2)
+    assert await count(loaded_database_url) == (2, 1, 2)
 
 
 def test_a_large_update_takes_no_more_memory_than_a_small_one(tmp_path: Path) -> None:
@@ -185,4 +180,4 @@ def test_a_large_update_takes_no_more_memory_than_a_small_one(tmp_path: Path) ->
         [sys.executable, str(program), str(tmp_path)], capture_output=True, check=True, text=True
     )
     small, large = map(int, ran.stdout.split())
-    assert large < 1.5 * small, f"{small} bytes at most for 20,000 rows, {large} for 120,000"
+    assert large < 1.5 * small, f"{small} bytes at most for 5,000 rows, {large} for 30,000"

@@ -18,8 +18,8 @@ from filmbuild.quotations.offers import OfferService
 
 
 @pytest.fixture
-async def shop(database_url: URL) -> AsyncIterator[Office]:
-    async with office(database_url) as opened:
+async def shop(loaded_database_url: URL) -> AsyncIterator[Office]:
+    async with office(loaded_database_url) as opened:
         yield opened
 
 
@@ -203,11 +203,11 @@ async def test_a_draft_has_no_link(shop: Office) -> None:
     assert told(caught.value) == [("", "quotation-draft")]
 
 
-async def test_of_decisions_at_once_one_wins(shop: Office, database_url: URL) -> None:
+async def test_of_decisions_at_once_one_wins(shop: Office, loaded_database_url: URL) -> None:
     estimates_made = [await shop.estimate(), await shop.estimate(system="harbour-high-build")]
     offer = await shop.issued(*estimates_made)
     alternates = offer.answer["content"]["alternates"]
-    second = Database(database_url)
+    second = Database(loaded_database_url)
     customers = (shop.offers, OfferService(second, shop.clock))
     choices = [
         read(
@@ -240,10 +240,10 @@ async def test_of_decisions_at_once_one_wins(shop: Office, database_url: URL) ->
 
 
 async def test_the_same_form_sent_twice_at_once_is_one_decision(
-    shop: Office, database_url: URL
+    shop: Office, loaded_database_url: URL
 ) -> None:
     offer = await offer_of(shop)
-    second = Database(database_url)
+    second = Database(loaded_database_url)
     choice = read(Acceptance, offer.choice())
     customers = (shop.offers, OfferService(second, shop.clock))
     answers = await asyncio.gather(
@@ -255,11 +255,11 @@ async def test_the_same_form_sent_twice_at_once_is_one_decision(
 
 
 async def test_withdrawing_and_accepting_at_once_leave_one_of_the_two(
-    shop: Office, database_url: URL
+    shop: Office, loaded_database_url: URL
 ) -> None:
     estimate = await shop.estimate()
     offer = await shop.issued(estimate)
-    second = Database(database_url)
+    second = Database(loaded_database_url)
     customer = OfferService(second, shop.clock)
     outcomes = await asyncio.gather(
         withdraw(shop, offer),

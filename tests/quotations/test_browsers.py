@@ -44,7 +44,7 @@ class Desk:
 
 @pytest.fixture
 def desk(new_sqlite: NewDatabase) -> Iterator[Desk]:
-    with new_sqlite(True) as url, asyncio.Runner() as runner:
+    with new_sqlite(True, loaded=True) as url, asyncio.Runner() as runner:
         opening = office(url)
         shop = runner.run(opening.__aenter__())
         app = Litestar(

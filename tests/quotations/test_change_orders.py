@@ -31,8 +31,8 @@ _OPTION = {
 
 
 @pytest.fixture
-async def shop(database_url: URL) -> AsyncIterator[Office]:
-    async with office(database_url) as opened:
+async def shop(loaded_database_url: URL) -> AsyncIterator[Office]:
+    async with office(loaded_database_url) as opened:
         yield opened
 
 
@@ -170,12 +170,12 @@ async def test_every_fault_of_a_change_is_told(shop: Office) -> None:
     ]
 
 
-async def test_of_changes_at_once_one_is_open(shop: Office, database_url: URL) -> None:
+async def test_of_changes_at_once_one_is_open(shop: Office, loaded_database_url: URL) -> None:
     estimate = await shop.estimate()
     offer = await shop.issued(estimate)
     await shop.accept(offer)
     await longer(shop, estimate, "30 ft")
-    second = Database(database_url)
+    second = Database(loaded_database_url)
     offices = (shop, Office(second, shop.clock))
     outcomes = await asyncio.gather(
         *(offices[turn % 2].change(offer.id, estimate=estimate) for turn in range(4)),

@@ -21,8 +21,8 @@ _NOWHERE = "est_" + "0" * 26
 
 
 @pytest.fixture
-async def shop(database_url: URL) -> AsyncIterator[Office]:
-    async with office(database_url) as opened:
+async def shop(loaded_database_url: URL) -> AsyncIterator[Office]:
+    async with office(loaded_database_url) as opened:
         yield opened
 
 
@@ -213,11 +213,11 @@ async def test_numbers_follow_the_profile(shop: Office) -> None:
 
 
 async def test_twenty_issued_at_once_have_consecutive_numbers(
-    shop: Office, database_url: URL
+    shop: Office, loaded_database_url: URL
 ) -> None:
     estimate = await shop.estimate()
     drafts = [await shop.draft(estimate) for _ in range(20)]
-    second = Database(database_url)
+    second = Database(loaded_database_url)
     offices = (shop, Office(second, shop.clock))
     answers = await asyncio.gather(
         *(offices[turn % 2].issue(draft) for turn, draft in enumerate(drafts))

@@ -17,8 +17,8 @@ FIRST_AFTER = LAST + timedelta(seconds=1)
 
 
 @pytest.fixture
-async def shop(database_url: URL) -> AsyncIterator[Office]:
-    async with office(database_url) as opened:
+async def shop(loaded_database_url: URL) -> AsyncIterator[Office]:
+    async with office(loaded_database_url) as opened:
         yield opened
 
 

@@ -14,8 +14,8 @@ from filmbuild.quotations.tables import quotation_step
 
 
 @pytest.fixture
-async def shop(database_url: URL) -> AsyncIterator[Office]:
-    async with office(database_url) as opened:
+async def shop(loaded_database_url: URL) -> AsyncIterator[Office]:
+    async with office(loaded_database_url) as opened:
         yield opened
 
 

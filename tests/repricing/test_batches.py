@@ -8,7 +8,6 @@ from typing import Any
 
 import pytest
 import repricing_cases as cases
-import serving
 from serving import Client, NewDatabase, client_of
 from sqlalchemy import URL
 
@@ -61,12 +60,10 @@ class Case:
 @pytest.fixture
 async def case(new_database: NewDatabase, monkeypatch: pytest.MonkeyPatch) -> AsyncIterator[Case]:
     monkeypatch.setattr(batches, "AT_ONCE", PORTION)
-    with new_database(True) as url:
-        await asyncio.to_thread(serving.load_demo, url)
-        with client_of(url) as client:
-            case = await asyncio.to_thread(Case, url, client)
-            yield case
-            await case.database.dispose()
+    with new_database(True, loaded=True) as url, client_of(url) as client:
+        case = await asyncio.to_thread(Case, url, client)
+        yield case
+        await case.database.dispose()
 
 
 async def test_an_estimate_that_is_accepted_meanwhile_is_left_alone(case: Case) -> None:

@@ -7,7 +7,6 @@ from typing import Any, NamedTuple
 
 import pytest
 import repricing_cases as cases
-import serving
 from serving import Client, NewDatabase, client_of
 from sqlalchemy import URL
 
@@ -71,12 +70,10 @@ class Case:
 async def case(new_database: NewDatabase, monkeypatch: pytest.MonkeyPatch) -> AsyncIterator[Case]:
     monkeypatch.setattr(batches, "AT_ONCE", PORTION)
     monkeypatch.setattr(events, "LOOK_SECONDS", 0.01)
-    with new_database(True) as url:
-        await asyncio.to_thread(serving.load_demo, url)
-        with client_of(url) as client:
-            case = await asyncio.to_thread(Case, url, client)
-            yield case
-            await case.database.dispose()
+    with new_database(True, loaded=True) as url, client_of(url) as client:
+        case = await asyncio.to_thread(Case, url, client)
+        yield case
+        await case.database.dispose()
 
 
 async def text_of(pieces: AsyncIterator[bytes]) -> str:

@@ -36,8 +36,7 @@ class Case(msgspec.Struct, frozen=True):
 def case(request: pytest.FixtureRequest) -> Iterator[Case]:
     """A repricing of several estimates that is done, on prices twice as high."""
     new_database: NewDatabase = request.getfixturevalue(f"new_{request.param}")
-    with new_database(True) as url:
-        serving.load_demo(url)
+    with new_database(True, loaded=True) as url:
         with serving.client_of(url) as quiet:
             estimates = cases.make(quiet, MANY)
         cases.raise_prices(url)

@@ -31,13 +31,19 @@ def render(name: str, shown: Shown, day: date | None) -> bytes:
     made = typst.compile(
         str(_folder() / f"{name}.typ"),
         root=str(_folder()),
-        ignore_system_fonts=True,
+        font_paths=_fonts(),
         sys_inputs={"shown": msgspec.json.encode(shown).decode()},
         timestamp=stamp,
     )
     if not isinstance(made, bytes):
         raise TypeError(f"a PDF is one file, not {type(made).__name__}")
     return made
+
+
+@cache
+def _fonts() -> typst.Fonts:
+    """Found once, not for every document; none of the system's."""
+    return typst.Fonts(include_system_fonts=False)
 
 
 @cache
