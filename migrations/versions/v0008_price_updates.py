@@ -1,7 +1,7 @@
 """Prices by the customer's tier, that can be withdrawn; and updates of many of them at once.
 
 The table of prices is made anew: its key leads with the revision, to which it no longer declares a
-reference.
+reference, and SQLite keeps its rows in the order of that key, without numbers of their own.
 """
 
 import sqlalchemy as sa
@@ -33,6 +33,7 @@ def upgrade() -> None:
         sa.Column("breaks", sa.Text()),
         sa.Column("before_revision", sa.Integer()),
         sa.Column("before_from", sa.Date()),
+        sqlite_with_rowid=False,
     )
     _bring_back(f"{_COPIED}, tier", f"{_COPIED}, ''")
     op.create_table(

@@ -4,7 +4,7 @@ A job needs a handful of products: working out the prices of all of them, after 
 would keep its first request waiting.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 from filmbuild.catalogue.pricing import PriceList, price_lists
@@ -13,6 +13,8 @@ from filmbuild.pipeline.specification import Pack, PricedPack
 
 PacksOf = Mapping[str, tuple[Pack, ...]]
 RowsOf = Mapping[str, tuple[PriceRow, ...]]
+FEW_ROWS = 24
+"""Of a pack with more prices than these, those of each list are set apart before one is sought."""
 
 
 class PriceBook:
@@ -61,6 +63,42 @@ class PriceBook:
 
     def rows(self) -> Iterator[PriceRow]:
         return (row for rows in self.rows_of.values() for row in rows)
+
+
+class HeldPrices:
+    """What holds in one list, asked of many packs in turn.
+
+    The lists of the whole catalogue need not be made for it, which takes longer than to check and
+    write a price for each of its packs.
+    """
+
+    def __init__(self, book: PriceBook) -> None:
+        self._rows_of = book.rows_of
+        self._set_apart: dict[str, dict[tuple[str, str], list[PriceRow]]] = {}
+
+    def on(self, pack: str, currency: str, tier: str, day: date) -> PriceRow | None:
+        """The latest price that is not withdrawn and begins by the day, in this very list."""
+        rows: Sequence[PriceRow] = self._rows_of.get(pack, ())
+        if len(rows) > FEW_ROWS:
+            rows = self._by_list(pack, rows).get((currency, tier), ())
+        found = None
+        for row in rows:
+            since = row.effective_from
+            if row.tier != tier or row.currency != currency or since > day or row.amount is None:
+                continue
+            if found is None or since > found.effective_from:
+                found = row
+        return found
+
+    def _by_list(
+        self, pack: str, rows: Iterable[PriceRow]
+    ) -> dict[tuple[str, str], list[PriceRow]]:
+        known = self._set_apart.get(pack)
+        if known is None:
+            known = self._set_apart[pack] = {}
+            for row in rows:
+                known.setdefault((row.currency, row.tier), []).append(row)
+        return known
 
 
 class PricedPacks(Mapping[str, tuple[PricedPack, ...]]):

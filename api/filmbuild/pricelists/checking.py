@@ -10,9 +10,9 @@ from typing import Literal, NamedTuple
 
 import msgspec
 
-from filmbuild.catalogue.pricing import Offer, in_force
+from filmbuild.catalogue.priced import HeldPrices
 from filmbuild.catalogue.snapshot import CatalogueSnapshot
-from filmbuild.catalogue.store import breaks_text
+from filmbuild.catalogue.store import PriceRow, breaks_text
 from filmbuild.errors import Fault, Faults, InvalidInput, PayloadTooLarge, Token
 from filmbuild.money import Percent
 from filmbuild.pipeline.specification import PriceBreak
@@ -101,18 +101,13 @@ class Checked:
 class _Day:
     """One price list on one day, and the lines of the rows that were for it, by pack."""
 
-    __slots__ = ("day", "held", "matches", "problems", "seen")
+    __slots__ = ("day", "matches", "problems", "seen")
 
-    def __init__(
-        self, snapshot: CatalogueSnapshot, currency: str, tier: str, text: str, dense: bool
-    ) -> None:
+    def __init__(self, packs: int, currency: str, tier: str, text: str, dense: bool) -> None:
         self.problems = tuple(list_problems(currency, tier, text))
         known = not self.problems
         self.matches = amount_form(currency if known else "USD").fullmatch
         self.day = day_of(text) or date.min
-        lists = snapshot.price_lists.get(currency)
-        self.held = lists.tiers.get(tier, {}) if lists is not None else {}
-        packs = len(snapshot.packs.ids)
         self.seen: array[int] | defaultdict[int, int] = (
             array("I", bytes(4 * packs)) if dense and known else defaultdict(int)
         )
@@ -132,6 +127,7 @@ class Checker:
         self._snapshot = snapshot
         self._placed = placed
         self._limit = limit
+        self._held = HeldPrices(snapshot.prices)
         self._numbers = {name: place for place, name in enumerate(snapshot.packs.ids)}
         self._days: dict[tuple[str, str, str], _Day] = {}
         self._faults = Faults()
@@ -143,6 +139,7 @@ class Checker:
     def run(self, entries: Iterable[Entry]) -> Checked:
         """Raises PayloadTooLarge past the most rows, InvalidInput without any."""
         counts, numbers, days, put = self._counts, self._numbers, self._days, self._added.append
+        held = self._held.on
         owner, revision = self._snapshot.organisation, self._snapshot.revision + 1
         for line, pack, amount, currency, tier, day, steps in entries:
             counts.rows += 1
@@ -161,9 +158,7 @@ class Checker:
                 self._fault(line, pack, "pack", "duplicate", detail)
                 continue
             one.seen[number] = line
-            dated = one.held.get(pack)
-            since = in_force(dated, one.day) if dated else None
-            before = dated[since] if dated and since is not None else None
+            before = held(pack, currency, tier, one.day)
             if before is None:
                 counts.new += 1
             elif before.amount == Decimal(kept) and before.breaks == breaks:
@@ -174,10 +169,10 @@ class Checker:
             else:
                 counts.changed += 1
             text = breaks_text(breaks) if breaks else None
-            came = None if before is None else before.revision
+            came, since = (before.revision, before.effective_from) if before else (None, None)
             put((owner, revision, pack, currency, tier, day, kept, text, came, since))
             if self._differences is not None:
-                self._differ(line, (pack, currency, tier, day), before, since, kept, text)
+                self._differ(line, (pack, currency, tier, day), before, kept, text)
         return self._checked()
 
     def fault(self, line: int, pack: str, column: str, code: str, detail: str) -> None:
@@ -205,7 +200,7 @@ class Checker:
 
     def _day(self, currency: str, tier: str, text: str) -> _Day:
         dense = len(self._days) < DENSE_LISTS
-        made = _Day(self._snapshot, currency, tier, text, dense)
+        made = _Day(len(self._numbers), currency, tier, text, dense)
         self._days[currency, tier, text] = made
         return made
 
@@ -231,9 +226,9 @@ class Checker:
             return None
         return (kept, breaks) if len(self._faults) == before else None
 
-    def _beyond(self, line: int, pack: str, before: Offer, kept: str) -> bool:
+    def _beyond(self, line: int, pack: str, before: PriceRow, kept: str) -> bool:
         was, now, limit = before.amount, Decimal(kept), self._limit or Percent(0)
-        if abs(now - was) * 100 <= limit * was:
+        if was is None or abs(now - was) * 100 <= limit * was:
             return False
         detail = f"from {was:f} to {now:f} is a change of more than {limit:f} %"
         self._fault(line, pack, "amount", "out-of-bounds", detail)
@@ -271,17 +266,17 @@ class Checker:
         self,
         line: int,
         key: tuple[str, str, str, str],
-        before: Offer | None,
-        since: date | None,
+        before: PriceRow | None,
         kept: str,
         text: str | None,
     ) -> None:
         if self._differences is None:
             return
         row = Difference(line, "new" if before is None else "changed", *key)
-        if before is not None and since is not None:
-            was_breaks = breaks_text(before.breaks)
+        if before is not None:
             row = row._replace(
-                was=f"{before.amount:f}", was_since=since.isoformat(), was_breaks=was_breaks
+                was=f"{before.amount:f}",
+                was_since=before.effective_from.isoformat(),
+                was_breaks=breaks_text(before.breaks),
             )
         self._differences.append(row._replace(now=kept, now_breaks=text))

@@ -1,6 +1,7 @@
 """Queries on price updates and the prices they brought. All run in the caller's transaction."""
 
 import secrets
+from collections import defaultdict
 from collections.abc import AsyncIterator
 from datetime import date, datetime
 from typing import Any, NamedTuple
@@ -32,12 +33,18 @@ _COLUMNS = (
 _INSERT = (
     f"INSERT INTO pack_price ({', '.join(_COLUMNS)}) VALUES ({', '.join('?' * len(_COLUMNS))})"  # noqa: S608 - of names that stand in this module
 )
+_ALIKE = 50
+"""Rows of one list and day that a statement of SQLite's inserts together."""
+_INSERT_ALIKE = f"INSERT INTO pack_price ({', '.join(_COLUMNS)}) VALUES " + ", ".join(  # noqa: S608 - of names that stand in this module
+    f"(?1, ?2, ?{place}, ?3, ?4, ?5, ?{place + 1}, ?6, ?7, ?8)"
+    for place in range(9, 9 + 2 * _ALIKE, 2)
+)
+_PACK, _AMOUNT = _COLUMNS.index("pack_id"), _COLUMNS.index("amount")
 _DATED = msgspec.msgpack.Decoder(
     list[tuple[str, int, str, str, str, date, str | None, str | None, int | None, date | None]]
 )
-_PLAIN = msgspec.msgpack.Decoder(
-    list[tuple[str, int, str, str, str, str, str | None, str | None, int | None, str | None]]
-)
+_PlainRow = tuple[str, int, str, str, str, str, str | None, str | None, int | None, str | None]
+_PLAIN = msgspec.msgpack.Decoder(list[_PlainRow])
 
 
 class StoredUpdate(msgspec.Struct, frozen=True, kw_only=True):
@@ -90,7 +97,11 @@ async def add_prices(connection: AsyncConnection, added: Spill) -> None:
     """By the fastest way that each driver has for rows that cannot be there yet."""
     if connection.dialect.name == "sqlite":
         for plain in added.batches(_PLAIN):
-            await connection.exec_driver_sql(_INSERT, plain)
+            together, single = _alike(plain)
+            if together:
+                await connection.exec_driver_sql(_INSERT_ALIKE, together)
+            if single:
+                await connection.exec_driver_sql(_INSERT, single)
         return
     fairy = await connection.get_raw_connection()
     driver = fairy.driver_connection
@@ -98,6 +109,26 @@ async def add_prices(connection: AsyncConnection, added: Spill) -> None:
         raise RuntimeError("the connection has been closed")
     for dated in added.batches(_DATED):
         await driver.copy_records_to_table(pack_price.name, records=dated, columns=_COLUMNS)
+
+
+def _alike(rows: list[_PlainRow]) -> tuple[list[tuple[object, ...]], list[_PlainRow]]:
+    """The parameters of the statement for many rows, and the rows that are too few for it.
+
+    Most of a row is the same in all rows of its list: it is handed to SQLite once for many.
+    """
+    found: defaultdict[tuple[object, ...], list[_PlainRow]] = defaultdict(list)
+    for row in rows:
+        owner, revision, _, currency, tier, day, _, breaks, came, since = row
+        found[owner, revision, currency, tier, day, breaks, came, since].append(row)
+    together: list[tuple[object, ...]] = []
+    single: list[_PlainRow] = []
+    for key, alike in found.items():
+        whole = len(alike) - len(alike) % _ALIKE
+        cells = [cell for row in alike[:whole] for cell in (row[_PACK], row[_AMOUNT])]
+        step = 2 * _ALIKE
+        together += [(*key, *cells[at : at + step]) for at in range(0, len(cells), step)]
+        single += alike[whole:]
+    return together, single
 
 
 async def insert_update(

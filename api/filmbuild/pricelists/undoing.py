@@ -1,11 +1,10 @@
 """Takes an update back: each of its prices becomes what it was before, in a new revision."""
 
 from collections.abc import Awaitable, Callable
-from datetime import date
 
-from filmbuild.catalogue.pricing import Offer, in_force
+from filmbuild.catalogue.priced import HeldPrices
 from filmbuild.catalogue.snapshot import CatalogueSnapshot
-from filmbuild.catalogue.store import breaks_text
+from filmbuild.catalogue.store import PriceRow, breaks_text
 from filmbuild.db import Database
 from filmbuild.errors import Conflict, Faults
 from filmbuild.pricelists import store
@@ -39,6 +38,7 @@ def undoing(database: Database, revision: int) -> Callable[[CatalogueSnapshot], 
 class _Undoing:
     def __init__(self, snapshot: CatalogueSnapshot) -> None:
         self._snapshot = snapshot
+        self._holding = HeldPrices(snapshot.prices)
         self._added = Spill()
         self._faults = Faults()
         self._counts = PriceCounts()
@@ -49,8 +49,8 @@ class _Undoing:
         if one.key.pack not in self._snapshot.packs.by_id:
             counts.unknown += 1
             return
-        since, held = self._held(one)
-        now = _said(held if since == one.key.effective_from else None)
+        held = self._holding.on(*one.key)
+        now = _said(held if held and held.effective_from == one.key.effective_from else None)
         before = _before(one)
         if now == before:
             counts.unchanged += 1
@@ -60,7 +60,7 @@ class _Undoing:
             detail = f"the price of {named} has been changed since; undo that first"
             self._faults.add("changed-since", detail)
         else:
-            self._write(one, before, since, held)
+            self._write(one, before, held)
 
     def checked(self) -> Checked:
         """Raises Conflict."""
@@ -71,16 +71,7 @@ class _Undoing:
         self._added.flush()
         return Checked(self._counts, (), 0, self._added, None)
 
-    def _held(self, one: BroughtPrice) -> tuple[date | None, Offer | None]:
-        pack, currency, tier, day = one.key
-        lists = self._snapshot.price_lists.get(currency)
-        dated = lists.tiers.get(tier, {}).get(pack, {}) if lists is not None else {}
-        since = in_force(dated, day)
-        return since, None if since is None else dated[since]
-
-    def _write(
-        self, one: BroughtPrice, before: Said, since: date | None, held: Offer | None
-    ) -> None:
+    def _write(self, one: BroughtPrice, before: Said, held: PriceRow | None) -> None:
         counts = self._counts
         if before[0] is None:
             counts.withdrawn += 1
@@ -89,7 +80,7 @@ class _Undoing:
         else:
             counts.changed += 1
         pack, currency, tier, day = one.key
-        came = None if held is None else held.revision
+        came, since = (held.revision, held.effective_from) if held else (None, None)
         key = (self._snapshot.organisation, self._snapshot.revision + 1, pack, currency, tier, day)
         self._added.append((*key, *before, came, since))
 
@@ -105,5 +96,5 @@ def _before(one: BroughtPrice) -> Said:
     return f"{one.was:f}", one.was_breaks
 
 
-def _said(offer: Offer | None) -> Said:
-    return (None, None) if offer is None else (f"{offer.amount:f}", breaks_text(offer.breaks))
+def _said(held: PriceRow | None) -> Said:
+    return (None, None) if held is None else (f"{held.amount:f}", breaks_text(held.breaks))
