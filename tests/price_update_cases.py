@@ -35,7 +35,7 @@ def amount(client: Client, pack: str, revision: int | None = None, **query: str)
     return None if found is None else str(found["amount"])
 
 
-def newest(client: Client) -> int:
+def newest(client: httpx.Client) -> int:
     """Past what this process remembers: the newest revision in the database."""
     listed = client.get("/v1/catalogue/revisions").json()
     return int(listed["items"][0]["revision"])

@@ -4,24 +4,20 @@ import contextlib
 import io
 import json
 import re
-import socket
-import threading
-import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import httpx
 import pytest
-import uvicorn
-from serving import load_demo
+from running import running
+from serving import NewDatabase, load_demo
 
 from filmbuild import settings
-from filmbuild.app import create_app
 from filmbuild.db import migrate
 
 README = (Path(__file__).parents[1] / "README.md").read_text()
-EXAMPLES = ("A worked example", "From an estimate to an invoice")
+EXAMPLES = ("A worked example", "From an estimate to an invoice", "Raise a supplier's prices")
 PRINTED_ADDRESS = "http://127.0.0.1:8080"
 
 
@@ -42,20 +38,8 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     configured = settings.read({"FILMBUILD_DATA_FOLDER": str(folder)})
     migrate.upgrade(configured.database_url)
     load_demo(configured.database_url)
-    with socket.socket() as listener:
-        listener.bind(("127.0.0.1", 0))
-        server = uvicorn.Server(
-            uvicorn.Config(create_app(configured), log_level="error", ws="none", lifespan="on")
-        )
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]})
-        thread.start()
-        until = time.monotonic() + 30
-        while not server.started:
-            assert time.monotonic() < until, "the server did not start"
-            time.sleep(0.02)
-        yield f"http://127.0.0.1:{listener.getsockname()[1]}"
-        server.should_exit = True
-        thread.join()
+    with running(configured.database_url) as service:
+        yield f"http://127.0.0.1:{service.port}"
 
 
 @pytest.mark.parametrize("title", ["Run it", "Check it"])
@@ -64,16 +48,21 @@ def test_each_command_is_the_only_block_of_its_section(title: str) -> None:
     assert len(command.splitlines()) == 1
 
 
-def test_the_sdk_examples_print_what_the_readme_says(address: str) -> None:
-    """One after another, as they are read: the later ones go on with what the first made."""
-    known: dict[str, Any] = {}
+def test_the_sdk_examples_print_what_the_readme_says(new_database: NewDatabase) -> None:
+    """The later one goes on with what the earlier has made."""
+    with new_database(True, loaded=True) as url, running(url) as service:
+        run_examples(f"http://127.0.0.1:{service.port}")
+
+
+def run_examples(address: str) -> None:
+    names: dict[str, Any] = {}
     for title in EXAMPLES:
         (example,) = blocks(title, "python")
         (printed,) = blocks(title, "text")
         assert PRINTED_ADDRESS in example
         output = io.StringIO()
         with contextlib.redirect_stdout(output):
-            exec(example.replace(PRINTED_ADDRESS, address), known)  # noqa: S102 - our own
+            exec(example.replace(PRINTED_ADDRESS, address), names)  # noqa: S102 - the example is our own
         assert output.getvalue() == printed
 
 

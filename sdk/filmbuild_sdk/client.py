@@ -7,14 +7,18 @@ import platform
 import time
 from collections.abc import Mapping
 from types import TracebackType
-from typing import Any, NoReturn, Self, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn, Self, TypeVar
 
 import httpx
 
 from filmbuild_sdk.call import UNCHANGED, Call, Tagged, Timeout
 from filmbuild_sdk.errors import ApiError, TransportError
+from filmbuild_sdk.looking import Looks
 from filmbuild_sdk.methods import AsyncMethods, Methods
 from filmbuild_sdk.retries import DEFAULT_RETRIES, NO_RETRIES, Attempts, Retries
+
+if TYPE_CHECKING:
+    from filmbuild_sdk import models
 
 T = TypeVar("T")
 VERSION = "0.1.0"
@@ -93,6 +97,19 @@ class Client(Methods):
         value = call.read(answer.status_code, answer.headers, answer.content)
         return Tagged(value, answer.headers.get("etag", ""))
 
+    def wait_for_repricing(
+        self, repricing_id: str, *, longest: float | None = None, timeout: Timeout = UNCHANGED
+    ) -> "models.Repricing":
+        """The repricing once it is over; its `state` says whether done, stopped or failed.
+
+        Asks after it every few seconds. Raises TimeoutError after `longest` seconds, whereupon the
+        work goes on, and FilmbuildError.
+        """
+        looks = Looks(longest)
+        while (found := self.get_repricing(repricing_id, timeout=timeout)).state == "running":
+            time.sleep(looks.pause())
+        return found
+
     def close(self) -> None:
         if self._own:
             self._http.close()
@@ -151,6 +168,21 @@ class AsyncClient(AsyncMethods):
             _fail(error)
         value = call.read(answer.status_code, answer.headers, answer.content)
         return Tagged(value, answer.headers.get("etag", ""))
+
+    async def wait_for_repricing(
+        self, repricing_id: str, *, longest: float | None = None, timeout: Timeout = UNCHANGED
+    ) -> "models.Repricing":
+        """The repricing once it is over; its `state` says whether done, stopped or failed.
+
+        Asks after it every few seconds. Raises TimeoutError after `longest` seconds, whereupon the
+        work goes on, and FilmbuildError.
+        """
+        looks = Looks(longest)
+        found = await self.get_repricing(repricing_id, timeout=timeout)
+        while found.state == "running":
+            await asyncio.sleep(looks.pause())
+            found = await self.get_repricing(repricing_id, timeout=timeout)
+        return found
 
     async def close(self) -> None:
         if self._own:

@@ -45,6 +45,19 @@ def test_what_is_no_cursor_is_refused(text: str) -> None:
     assert refusal.value.faults[0].pointer == "/cursor"
 
 
+FORGED = ("garbage", "2026-01-01T00:00:00 a", "9" * 30, "0001-01-01T00:00:00+23:59 a", "a\0b", "")
+
+
+@pytest.mark.parametrize("key", [*FORGED, "2026-01-01T00:00:00Z a\0"])
+def test_a_cursor_that_somebody_else_made_is_refused(key: str) -> None:
+    """Of a list in order of moments, or of numbers."""
+    query = PageQuery(cursor=paging.cursor(PageQuery(), "/v1/things", key))
+    with pytest.raises(InvalidInput, match="query"):
+        paging.after_moment(query, "/v1/things", lambda moment, name: (moment, name))
+    with pytest.raises(InvalidInput, match="query"):
+        paging.after_number(query, "/v1/things")
+
+
 def test_a_cursor_holds_for_its_own_list_and_filters_only() -> None:
     red = Filtered(limit=1, colour="red")
     _, following = paging.cut("ab", str, red, "/v1/things")

@@ -3,9 +3,11 @@
 import os
 import shutil
 import subprocess
+import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
+import price_update_cases as prices
 import pytest
 import repricing_cases as cases
 from running import running
@@ -76,6 +78,37 @@ def test_requests_are_refused_until_there_is_room(new_sqlite: NewDatabase, disk:
         assert begun.json()["estimates"] == len(listed) + 1
         path = f"/v1/repricings/{begun.json()['id']}"
         until(lambda: client.get(path).json()["state"] == "done")
+
+
+DAYS = [f"{year}-{month:02d}-15" for year in range(2030, 2999) for month in range(1, 13)]
+
+
+@pytest.mark.parametrize("room", [0, MEGABYTE])
+def test_a_price_update_is_refused_until_there_is_room_to_check_it(
+    new_sqlite: NewDatabase, disk: Path, monkeypatch: pytest.MonkeyPatch, room: int
+) -> None:
+    """For the rows that come in, or for what is set aside of them."""
+    rows = "".join(f"{prices.KIT},1.00,{day}\n" for day in DAYS)
+    body = f"pack,amount,effective_from\n{rows}".encode()
+    assert len(body) < MEGABYTE
+    asked = {"currency": "USD"}
+    monkeypatch.setattr(tempfile, "tempdir", str(disk))
+    with new_sqlite(True, loaded=True) as url, running(url) as service:
+        ballast = fill(disk)
+        os.truncate(ballast, ballast.stat().st_size - room)
+        for check_only in ("true", "false"):
+            refused = service.client.post(
+                prices.UPDATES,
+                content=body,
+                headers=prices.CSV,
+                params=asked | {"check_only": check_only},
+            )
+            assert refused.status_code == 503, refused.text
+            assert "no room" in refused.json()["detail"]
+        assert prices.newest(service.client) == 1
+        ballast.unlink()
+        made = service.client.post(prices.UPDATES, content=body, headers=prices.CSV, params=asked)
+        assert made.json()["counts"]["new"] + made.json()["counts"]["changed"] == len(DAYS)
 
 
 def test_a_backup_without_room_is_none(new_sqlite: NewDatabase, disk: Path) -> None:

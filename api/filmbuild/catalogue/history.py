@@ -48,12 +48,12 @@ async def history(
     database: Database, organisation: str, kind: Kind, name: str, query: PageQuery, path: str
 ) -> RecordHistoryPage:
     """Raises `NotFound` where there never was such a record."""
-    last = paging.after(query, path)
+    last = paging.after_number(query, path)
     async with database.reader() as connection:
         found = await versions.of_record(connection, organisation, kind, name)
         if not found:
             raise NotFound(f'The catalogue never had a {WORDS[kind.name]} "{name}".')
-        turns = [one for one in _turns(found) if last is None or one.revision < int(last)]
+        turns = [one for one in _turns(found) if last is None or one.revision < last]
         page = turns[: query.limit]
         authors = await versions.authors(connection, organisation, [one.revision for one in page])
     events = tuple(

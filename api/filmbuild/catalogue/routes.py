@@ -157,11 +157,11 @@ def _revision_operations(
         return Answer(msgspec.json.encode(_current(snapshot)))
 
     async def find(call: Call[None, PageQuery]) -> Answer:
-        after = paging.after(call.query, REVISIONS)
+        before = paging.after_number(call.query, REVISIONS)
         found, more = await service.revisions(
             database,
             call.caller.organisation,
-            before=None if after is None else int(after),
+            before=before,
             limit=call.query.limit,
         )
         following = paging.cursor(call.query, REVISIONS, str(found[-1].revision)) if more else None

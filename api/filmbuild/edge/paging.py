@@ -2,7 +2,9 @@
 
 import base64
 import binascii
+import re
 from collections.abc import Callable, Sequence
+from datetime import UTC, datetime
 from hashlib import blake2b
 from typing import Annotated, TypeVar
 from urllib.parse import urlencode
@@ -41,6 +43,7 @@ class _Position(msgspec.Struct, frozen=True, array_like=True):
 
 
 _POSITION = msgspec.json.Decoder(_Position)
+_NUMBER = re.compile(r"[0-9]{1,9}")
 
 
 def after(query: PageQuery, path: str) -> str | None:
@@ -53,10 +56,40 @@ def after(query: PageQuery, path: str) -> str | None:
     except (binascii.Error, msgspec.DecodeError, ValueError):
         position = None
     if position is None or position.listing != _listing(query, path):
-        detail = "give `next` of the page before, and the same filters as for that page"
-        fault = Fault("/cursor", "invalid-cursor", detail)
-        raise InvalidInput("The query is not valid.", (fault,))
+        raise not_a_cursor()
     return position.after
+
+
+def after_moment(query: PageQuery, path: str, kind: Callable[[datetime, str], R]) -> R | None:
+    """The same as a `kind`, where the key is a moment and an id. Raises InvalidInput."""
+    last = after(query, path)
+    if last is None:
+        return None
+    text, _, name = last.partition(" ")
+    try:
+        moment = datetime.fromisoformat(text)
+        if moment.tzinfo is not None and "\0" not in name:
+            return kind(moment.astimezone(UTC), name)
+    except (ValueError, OverflowError):
+        pass
+    raise not_a_cursor()
+
+
+def after_number(query: PageQuery, path: str) -> int | None:
+    """The same, where the key is a number. Raises InvalidInput."""
+    last = after(query, path)
+    if last is None:
+        return None
+    if _NUMBER.fullmatch(last) is None:
+        raise not_a_cursor()
+    return int(last)
+
+
+def not_a_cursor() -> InvalidInput:
+    """Of a cursor that somebody else has made, or for something else."""
+    detail = "give `next` of the page before, and the same filters as for that page"
+    fault = Fault("/cursor", "invalid-cursor", detail)
+    return InvalidInput("The query is not valid.", (fault,))
 
 
 def cursor(query: PageQuery, path: str, last: str) -> str:

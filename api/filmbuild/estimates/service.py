@@ -143,7 +143,7 @@ class EstimateService:
         return revision_answer(found.head, found.revision, *_texts(found.revision))
 
     async def find(self, organisation: str, query: EstimatesQuery, path: str) -> EstimatePage:
-        after = _position(paging.after(query, path))
+        after = paging.after_moment(query, path, store.Position)
         filters = store.Filters(query.state, query.reference)
         async with self._database.reader() as connection:
             found, more = await store.page_of_estimates(
@@ -159,13 +159,13 @@ class EstimateService:
         self, organisation: str, name: str, query: PageQuery, path: str
     ) -> tuple[EstimateRevisionPage, str]:
         """A page, and the tag of the estimate. Raises NotFound."""
-        before = paging.after(query, path)
+        before = paging.after_number(query, path)
         async with self._database.reader() as connection:
             head = await store.get_head(connection, organisation, name)
             if head is None:
                 raise NotFound("No estimate has this id.")
             found, more = await store.page_of_revisions(
-                connection, organisation, name, int(before) if before else None, query.limit
+                connection, organisation, name, before, query.limit
             )
         page = EstimateRevisionPage(
             items=tuple(revision_line(one) for one in found),
@@ -303,10 +303,3 @@ async def _repeat(connection: AsyncConnection, organisation: str, known: KeptAns
 
 def _texts(revision: StoredRevision) -> tuple[bytes, bytes]:
     return unpacked(revision.request), unpacked(revision.result)
-
-
-def _position(after: str | None) -> store.Position | None:
-    if after is None:
-        return None
-    moment, _, name = after.partition(" ")
-    return store.Position(datetime.fromisoformat(moment), name)

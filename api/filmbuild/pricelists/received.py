@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import AsyncIterator, Callable, Generator
+from contextlib import suppress
 from hashlib import sha256
 from tempfile import TemporaryFile
 from typing import BinaryIO, NamedTuple, cast
@@ -69,4 +70,6 @@ class Received:
         return self._digest.digest()
 
     def close(self) -> None:
-        self.file.close()
+        # what could not be written is tried once more, and is not wanted any longer
+        with suppress(OSError):
+            self.file.close()

@@ -1,6 +1,7 @@
 """Carries out updates: checked against one revision of the catalogue, and made the next one."""
 
 import asyncio
+import random
 from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime
 
@@ -21,7 +22,9 @@ from filmbuild.pricelists.checking import Checked, PriceCounts
 from filmbuild.pricelists.store import StoredUpdate
 
 CREATED = 201
-ATTEMPTS = 5
+ATTEMPTS = 10
+LONGEST_PAUSE = 0.05
+"""[s] before the first repetition; before each later one that much longer."""
 
 Check = Callable[[CatalogueSnapshot], Awaitable[Checked]]
 
@@ -74,7 +77,9 @@ class PriceService:
         again against that one. Raises InvalidInput with the faults of all rows, and Conflict where
         others keep coming between.
         """
-        for _ in range(ATTEMPTS):
+        for attempt in range(ATTEMPTS):
+            # those that were overtaken at once do not come back at once
+            await asyncio.sleep(attempt * random.uniform(0, LONGEST_PAUSE))  # noqa: S311 - no secret
             snapshot = await self._newest(caller.organisation)
             checked = await asked.check(snapshot)
             try:

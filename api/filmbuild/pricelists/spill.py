@@ -1,10 +1,13 @@
 """Rows set aside in a temporary file, so that a large update takes no more memory than a small one."""
 
 from collections.abc import Iterator
+from contextlib import suppress
 from tempfile import TemporaryFile
 from typing import BinaryIO, TypeVar, cast
 
 import msgspec
+
+from filmbuild.errors import Unavailable
 
 T = TypeVar("T")
 BATCH = 2_000
@@ -25,10 +28,15 @@ class Spill:
             self.flush()
 
     def flush(self) -> None:
+        """Raises Unavailable where there is no room for them, as `append` does."""
         if self._waiting:
             batch = msgspec.msgpack.encode(self._waiting)
-            self._file.write(len(batch).to_bytes(_LENGTH_BYTES, "big"))
-            self._file.write(batch)
+            try:
+                self._file.write(len(batch).to_bytes(_LENGTH_BYTES, "big"))
+                self._file.write(batch)
+                self._file.flush()
+            except OSError as error:
+                raise Unavailable("There is no room to check the update in.") from error
             self.rows += len(self._waiting)
             self._waiting.clear()
 
@@ -39,4 +47,6 @@ class Spill:
             yield decoder.decode(self._file.read(int.from_bytes(length, "big")))
 
     def close(self) -> None:
-        self._file.close()
+        # what could not be written is tried once more, and is not wanted any longer
+        with suppress(OSError):
+            self._file.close()

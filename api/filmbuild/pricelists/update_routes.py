@@ -1,7 +1,6 @@
 """The operations that change many prices at once, and tell what was changed."""
 
 from collections.abc import AsyncIterator, Awaitable, Callable
-from datetime import datetime
 from typing import Any, TypeVar
 
 import msgspec
@@ -105,7 +104,7 @@ class PriceUpdateHandlers:
 
     async def find(self, call: Call[None, PageQuery]) -> Answer:
         organisation, query = call.caller.organisation, call.query
-        after = _position(paging.after(query, UPDATES))
+        after = paging.after_moment(query, UPDATES, store.Position)
         async with self._database.reader() as connection:
             found, more = await store.page_of_updates(connection, organisation, after, query.limit)
         following = None
@@ -334,26 +333,11 @@ def _location(name: str) -> tuple[str, str]:
     return "location", f"{UPDATES}/{name}"
 
 
-def _position(after: str | None) -> store.Position | None:
-    if after is None:
-        return None
-    moment, _, name = after.partition(" ")
-    try:
-        return store.Position(datetime.fromisoformat(moment), name)
-    except ValueError:
-        raise _not_a_cursor() from None
-
-
 def _key(after: str | None) -> Key | None:
     """None of its parts has a space in it."""
     if after is None:
         return None
     match after.split(" "):
-        case pack, currency, tier, text if (day := day_of(text)) is not None:
+        case pack, currency, tier, text if "\0" not in after and (day := day_of(text)):
             return Key(pack, currency, tier, day)
-    raise _not_a_cursor()
-
-
-def _not_a_cursor() -> InvalidInput:
-    fault = Fault("/cursor", "invalid-cursor", "give `next` of the page before")
-    return InvalidInput("The query is not valid.", (fault,))
+    raise paging.not_a_cursor()

@@ -173,7 +173,7 @@ class QuotationService:
     ) -> QuotationHistoryPage:
         """Raises NotFound."""
         await self._settle(organisation, name, self._clock())
-        after = int(paging.after(query, path) or 0)
+        after = paging.after_number(query, path) or 0
         async with self._database.reader() as connection:
             _found(await store.get_quotation(connection, organisation, name))
             steps = await store.steps_of(connection, organisation, name, after, query.limit + 1)
@@ -186,7 +186,7 @@ class QuotationService:
 
     async def find(self, organisation: str, query: QuotationQuery, path: str) -> QuotationPage:
         await self._settle_all(organisation, self._clock())
-        after = _position(paging.after(query, path))
+        after = paging.after_moment(query, path, Position)
         async with self._database.reader() as connection:
             found, more = await store.page_of_quotations(
                 connection, organisation, query.state, after, query.limit
@@ -334,10 +334,3 @@ def _check_changeable(original: StoredQuotation) -> None:
         raise Conflict(detail, (Fault("", "change-order", detail),))
     if original.state != "accepted":
         raise in_the_way(original.state)
-
-
-def _position(after: str | None) -> Position | None:
-    if after is None:
-        return None
-    moment, _, name = after.partition(" ")
-    return Position(datetime.fromisoformat(moment), name)

@@ -64,7 +64,7 @@ class RepricingService:
             return await _found(connection, organisation, name)
 
     async def find(self, organisation: str, query: PageQuery, path: str) -> RepricingPage:
-        after = _position(paging.after(query, path))
+        after = paging.after_moment(query, path, store.Position)
         async with self._database.reader() as connection:
             found, more = await store.page(connection, organisation, after, query.limit)
         last = f"{found[-1].created_at.isoformat()} {found[-1].id}" if more else None
@@ -77,14 +77,14 @@ class RepricingService:
         self, organisation: str, name: str, query: RepricedEstimatesQuery, path: str
     ) -> RepricedEstimatePage:
         """Those that are done. Raises NotFound."""
-        after = paging.after(query, path)
+        after = paging.after_number(query, path)
         async with self._database.reader() as connection:
             await _found(connection, organisation, name)
             found = await store.done_after(
                 connection,
                 organisation,
                 name,
-                int(after or 0),
+                after or 0,
                 query.limit + 1,
                 outcome=query.outcome,
                 below_margin=query.below_margin,
@@ -156,10 +156,3 @@ async def _check_choice(
         if one not in known:
             faults.at("estimates", "ids").add("unknown-estimate", "no estimate has this id", place)
     faults.raise_if_any()
-
-
-def _position(after: str | None) -> store.Position | None:
-    if after is None:
-        return None
-    moment, _, name = after.partition(" ")
-    return store.Position(datetime.fromisoformat(moment), name)

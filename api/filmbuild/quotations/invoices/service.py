@@ -135,7 +135,7 @@ class InvoiceService:
         return msgspec.json.decode(text, type=Invoice, dec_hook=dec_hook)
 
     async def find(self, organisation: str, query: InvoiceQuery, path: str) -> InvoicePage:
-        after = _position(paging.after(query, path))
+        after = paging.after_moment(query, path, store.Position)
         async with self._database.reader() as connection:
             found, more = await store.page_of_invoices(
                 connection, organisation, query.quotation, after, query.limit
@@ -243,10 +243,3 @@ def _summary(row: store.InvoiceRow) -> InvoiceSummary:
         buyer=row.buyer,
         total=Money(row.total, Currency(row.currency)),
     )
-
-
-def _position(after: str | None) -> store.Position | None:
-    if after is None:
-        return None
-    moment, _, name = after.partition(" ")
-    return store.Position(datetime.fromisoformat(moment), name)
