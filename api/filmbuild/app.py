@@ -136,8 +136,7 @@ def create_app(
 
 def build_worker(settings: Settings) -> "Worker":
     """Knows the work of every feature, and has connections of its own."""
-    # the library of durable work takes a second to load, and only workers need it
-    from filmbuild.jobs.worker import Worker  # noqa: PLC0415 - see above
+    from filmbuild.jobs.worker import Worker  # noqa: PLC0415 - loads DBOS, a second that only workers need spend
 
     database = Database(settings.database_url)
     batches = Batches(database, CatalogueSnapshots(database))
@@ -146,7 +145,7 @@ def build_worker(settings: Settings) -> "Worker":
 
 async def _begin_work(settings: Settings) -> Callable[[], None]:
     """What is given ends it: it blocks until the portion that is being done is finished."""
-    from filmbuild.jobs.thread import WorkerThread  # noqa: PLC0415 - see `build_worker`
+    from filmbuild.jobs.thread import WorkerThread  # noqa: PLC0415 - loads DBOS, a second that only workers need spend
 
     thread = WorkerThread(lambda: build_worker(settings))
     await asyncio.to_thread(thread.start)
