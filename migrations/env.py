@@ -7,6 +7,7 @@ from alembic.autogenerate.api import AutogenContext
 from alembic.util import CommandError
 from sqlalchemy.types import TypeDecorator
 
+import filmbuild.accounts.tables
 import filmbuild.catalogue.tables
 import filmbuild.estimates.tables
 import filmbuild.idempotency.tables

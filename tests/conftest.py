@@ -6,6 +6,7 @@ from functools import cache
 from itertools import count
 from pathlib import Path
 
+import calling
 import private_cluster
 import pytest
 from hypothesis import settings
@@ -54,6 +55,7 @@ def new_sqlite(tmp_path_factory: pytest.TempPathFactory) -> NewDatabase:
             load_demo(_sqlite_url(path))
         else:
             migrate.upgrade(_sqlite_url(path))
+            calling.add_organisation(_sqlite_url(path))
         return path
 
     @contextmanager
@@ -75,7 +77,9 @@ def new_postgresql(postgresql_cluster: Cluster) -> NewDatabase:
         if loaded:
             load_demo(postgresql_cluster.create("loaded", template(False)))
             return "loaded"
-        migrate.upgrade(postgresql_cluster.create("migrated"))
+        url = postgresql_cluster.create("migrated")
+        migrate.upgrade(url)
+        calling.add_organisation(url)
         return "migrated"
 
     @contextmanager

@@ -5,10 +5,10 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import AbstractContextManager
 from typing import Protocol
 
+from calling import ORGANISATION
 from sqlalchemy import URL
 
 from filmbuild.catalogue import loader, wire
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.db import Database
 
 

@@ -15,6 +15,8 @@ import psycopg
 from sqlalchemy import URL
 
 ACCOUNT = "postgres"
+SERVICE = "filmbuild"
+"""The role that the service has: it owns its tables, and row security binds it all the same."""
 SERVER_OPTIONS = {
     "listen_addresses": "",
     "fsync": "off",
@@ -42,17 +44,22 @@ class Cluster:
     def url(self, database: str) -> URL:
         return URL.create(
             "postgresql+asyncpg",
-            username=ACCOUNT,
+            username=SERVICE,
             database=database,
             query={"host": str(self._folder)},
         )
 
     def create(self, database: str, template: str = "template0") -> URL:
-        self._run(f'CREATE DATABASE "{database}" TEMPLATE "{template}" STRATEGY file_copy')
+        self._run(
+            f'CREATE DATABASE "{database}" OWNER {SERVICE} TEMPLATE "{template}" STRATEGY file_copy'
+        )
         return self.url(database)
 
     def drop(self, database: str) -> None:
         self._run(f'DROP DATABASE "{database}" WITH (FORCE)')
+
+    def make_role(self) -> None:
+        self._run(f"CREATE ROLE {SERVICE} LOGIN NOSUPERUSER NOBYPASSRLS")
 
     def _run(self, statement: str) -> None:
         where = f"host={self._folder} user={ACCOUNT} dbname=postgres"
@@ -83,6 +90,7 @@ def cluster(binaries: Path) -> Iterator[Cluster]:
         run("initdb", "-U", ACCOUNT, "-A", "trust", "-E", "UTF8", "--no-locale", "--no-sync")
         cluster = Cluster(folder, partial(run, "pg_ctl"))
         cluster.start()
+        cluster.make_role()
         try:
             yield cluster
         finally:

@@ -8,12 +8,13 @@ from typing import Any
 
 import examples
 import msgspec
+from open_gate import SOMEONE
 from sqlalchemy import URL
 
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.db import Database
 from filmbuild.edge.decoding import decode
-from filmbuild.edge.operations import THE_CALLER, Caller
+from filmbuild.edge.operations import Caller
 from filmbuild.edge.paging import PageQuery
 from filmbuild.estimates.service import EstimateService
 from filmbuild.estimates.wire import RevisionRequest
@@ -79,7 +80,7 @@ class Clock:
 class Office:
     """The services of one process, over one database."""
 
-    def __init__(self, database: Database, clock: Clock, caller: Caller = THE_CALLER) -> None:
+    def __init__(self, database: Database, clock: Clock, caller: Caller = SOMEONE) -> None:
         self.clock = clock
         self.caller = caller
         self.database = database
@@ -184,11 +185,9 @@ def read(kind: Any, body: dict[str, Any]) -> Any:
 async def office(url: URL) -> AsyncIterator[Office]:
     """With a profile, on a database that has the demo catalogue and nothing else."""
     database = Database(url)
-    opened = Office(database, Clock(), THE_CALLER)
+    opened = Office(database, Clock(), SOMEONE)
     try:
-        await opened.organisations.put(
-            THE_CALLER.organisation, read(OrganisationProfile, PROFILE), {}
-        )
+        await opened.organisations.put(SOMEONE.organisation, read(OrganisationProfile, PROFILE), {})
         yield opened
     finally:
         await database.dispose()

@@ -6,12 +6,12 @@ from typing import Any
 
 import examples
 import msgspec
+from calling import ORGANISATION
 from serving import Client, client_of
 from sqlalchemy import URL
 
 from filmbuild.catalogue import loader, wire
-from filmbuild.catalogue.organisation import ORGANISATION
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.estimates import store
 
 OVER = ("done", "stopped", "failed")
@@ -48,7 +48,7 @@ def make_many(url: URL, many: int) -> None:
 
 async def _copy(url: URL, first: str, many: int) -> None:
     database = Database(url)
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         found = await store.get_estimate(connection, ORGANISATION, first)
         assert found is not None
         for _ in range(many):

@@ -7,10 +7,10 @@ from datetime import date
 from typing import Any
 
 import examples
+from calling import ORGANISATION
 from demo import priced_demo
 
 from filmbuild.catalogue import loader, wire
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.db import Database
 from filmbuild.edge.decoding import decode

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from typing import NoReturn
 
+import calling
 import httpx
 from sqlalchemy import URL
 from waiting import until
@@ -31,7 +32,9 @@ class Running:
         self._process = os.fork()
         if self._process == 0:
             _serve(url, "--port", str(self.port), *options)
-        self.client = httpx.Client(base_url=f"http://127.0.0.1:{self.port}", timeout=60)
+        self.client = httpx.Client(
+            base_url=f"http://127.0.0.1:{self.port}", timeout=60, headers=calling.HEADERS
+        )
 
     def up(self) -> bool:
         assert not self.ended(), "the service ended"

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+import calling
 import new_databases
 from litestar import Litestar
 from litestar.testing import TestClient
@@ -25,7 +26,9 @@ def serving(new_database: NewDatabase) -> Iterator[Client]:
 
 
 def client_of(url: URL) -> Client:
-    return TestClient(create_app(settings_for(url)))
+    client = TestClient(create_app(settings_for(url)))
+    client.headers.update(calling.HEADERS)
+    return client
 
 
 def settings_for(url: URL) -> Settings:

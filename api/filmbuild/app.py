@@ -11,13 +11,17 @@ from litestar.handlers import HTTPRouteHandler
 
 from filmbuild import quantities
 from filmbuild import settings as configuration
+from filmbuild.accounts.gate import KeyGate, utc_now
+from filmbuild.accounts.routes import key_operations
+from filmbuild.accounts.service import KeyService
+from filmbuild.accounts.usage import Usage
 from filmbuild.catalogue.bulk_routes import bulk_operations
-from filmbuild.catalogue.readiness import readiness_check
 from filmbuild.catalogue.routes import catalogue_operations
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.catalogue.write_routes import write_operations
 from filmbuild.catalogue.writing import CatalogueWriter
 from filmbuild.db import Database
+from filmbuild.db.readiness import readiness_check
 from filmbuild.edge.closing import Closing
 from filmbuild.edge.contract import contract_operations, state_operations
 from filmbuild.edge.http import handlers, routing_failed
@@ -67,6 +71,7 @@ INFO: Json = {
     ),
     "license": {"name": "Apache-2.0", "identifier": "Apache-2.0"},
 }
+PUBLIC_TAGS = ("offers", "service")
 TAGS = (
     ("stages", "One step of the work at a time, from a site or from the step before it."),
     ("estimates", "The whole of it at once, kept or not."),
@@ -75,6 +80,7 @@ TAGS = (
     ("quotations", "Offers and change orders, from the draft to the customer's decision."),
     ("offers", "What a customer reads and decides, behind a link."),
     ("invoices", "What accepted work is billed, by stages of payment."),
+    ("keys", "Who may call, and what was done with keys and prices."),
     ("catalogue", "Products, packs, systems, rates and rules, in numbered revisions."),
     ("prices", "Price lists, and updates of many prices at once."),
     ("rules", "The estimating method, as published rules."),
@@ -82,6 +88,11 @@ TAGS = (
 )
 
 
+SCOPES = frozenset(
+    {f"{tag}:{verb}" for tag, _ in TAGS if tag not in PUBLIC_TAGS for verb in ("read", "write")}
+    | {"*"}
+)
+"""What keys can be allowed."""
 OBJECTS_BETWEEN_COLLECTIONS = 20_000
 
 
@@ -112,6 +123,8 @@ def create_app(
     settings = settings or configuration.read()
     database = Database(settings.database_url)
     operations = _operations(database, closing or Closing())
+    usage = Usage(database, utc_now)
+    gate = KeyGate(database, usage)
 
     @asynccontextmanager
     async def lifespan(_app: Litestar) -> AsyncIterator[None]:
@@ -123,10 +136,11 @@ def create_app(
         finally:
             if end_work is not None:
                 await asyncio.to_thread(end_work)
+            await usage.settled()
             await database.dispose()
 
     return Litestar(
-        [*handlers(operations, LARGEST_BODY_BYTES), *extra_routes],
+        [*handlers(operations, LARGEST_BODY_BYTES, gate), *extra_routes],
         lifespan=[lifespan],
         exception_handlers={Exception: routing_failed},
         openapi_config=None,
@@ -178,7 +192,8 @@ def _operations(database: Database, closing: Closing) -> tuple[AnyOperation, ...
         *price_list_operations(snapshots),
         *price_update_operations(database, snapshots),
         *rule_operations(),
-        *state_operations(readiness_check(database, snapshots)),
+        *key_operations(KeyService(database, SCOPES, utc_now)),
+        *state_operations(readiness_check(database)),
     )
     contract: tuple[AnyOperation, ...] = ()
 

@@ -3,6 +3,9 @@
 import asyncio
 import signal
 import sys
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from datetime import UTC, datetime
 from pathlib import Path
 from types import FrameType
 from typing import NoReturn
@@ -15,9 +18,9 @@ from sqlalchemy.exc import SQLAlchemyError
 
 import filmbuild
 from filmbuild import settings
-from filmbuild.app import build_worker, contract_document, create_app
+from filmbuild.accounts import keys, starting
+from filmbuild.app import SCOPES, build_worker, contract_document, create_app
 from filmbuild.catalogue import loader, wire
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.db import Database, migrate
 from filmbuild.db.backup import backup, restore
 from filmbuild.edge.closing import Closing
@@ -119,15 +122,42 @@ def migrate_database() -> None:
     click.echo(f"The database is at revision {migrate.current(url)}: {url}")
 
 
+@cli.command("create-organisation")
+@click.argument("name")
+@click.option("--id", "identity", help="Its id in the database; made at random unless given.")
+def create_organisation(name: str, identity: str | None) -> None:
+    """Make an organisation called NAME, and show its first key, this once."""
+    _, key = asyncio.run(_create_organisation(_current_url(), name, identity))
+    _show_key(key)
+
+
+@cli.command("create-key")
+@click.argument("name")
+@click.option("--organisation", help="Its id; needed where there are several.")
+@click.option("--scope", "scopes", multiple=True, help="Such as estimates:write; all unless given.")
+def create_key(name: str, organisation: str | None, scopes: tuple[str, ...]) -> None:
+    """Make a secret key called NAME, and show it, this once."""
+    if unknown := [one for one in scopes if one not in SCOPES]:
+        raise click.BadParameter(
+            f"{', '.join(unknown)}; known are {', '.join(sorted(SCOPES))}", param_hint="--scope"
+        )
+    _show_key(asyncio.run(_create_key(_current_url(), organisation, name, scopes)))
+
+
+def _show_key(key: str) -> None:
+    click.echo(
+        "Keep this key where only your programs can read it; it is not shown again.", err=True
+    )
+    click.echo(key)
+
+
 @cli.command("load-catalogue")
 @click.argument("source", default="demo", metavar="[FILE|demo]")
-def load_catalogue(source: str) -> None:
+@click.option("--organisation", help="Its id; needed where there are several.")
+def load_catalogue(source: str, organisation: str | None) -> None:
     """Make FILE, or the demo catalogue, the current catalogue, and say what that changed."""
     body = wire.demo() if source == "demo" else _read(Path(source))
-    url = settings.read().database_url
-    if migrate.current(url) != migrate.head():
-        raise click.ClickException("The database is not up to date: run `filmbuild migrate`.")
-    report = asyncio.run(_load(url, body))
+    report = asyncio.run(_load(_current_url(), organisation, body))
     for kind, counts in report.counts.items():
         told = ", ".join(f"{many} {what}" for what, many in structs.asdict(counts).items())
         click.echo(f"{kind.replace('_', ' ')}: {told}")
@@ -176,14 +206,44 @@ def _read(path: Path) -> bytes:
         raise click.ClickException(f"cannot read {path}: {error.strerror}") from error
 
 
-async def _load(url: URL, body: bytes) -> loader.LoadReport:
+def _current_url() -> URL:
+    """Of the database, which must be up to date."""
+    url = settings.read().database_url
+    if migrate.current(url) != migrate.head():
+        raise click.ClickException("The database is not up to date: run `filmbuild migrate`.")
+    return url
+
+
+@asynccontextmanager
+async def _opened(url: URL) -> AsyncIterator[Database]:
     database = Database(url)
     try:
-        return await loader.load(
-            database, ORGANISATION, wire.read(body), "filmbuild load-catalogue"
-        )
+        yield database
     finally:
         await database.dispose()
+
+
+async def _load(url: URL, organisation: str | None, body: bytes) -> loader.LoadReport:
+    async with _opened(url) as database:
+        owner = organisation or await starting.only_organisation(database)
+        return await loader.load(database, owner, wire.read(body), "filmbuild load-catalogue")
+
+
+async def _create_organisation(url: URL, name: str, identity: str | None) -> tuple[str, str]:
+    now = datetime.now(UTC)
+    async with _opened(url) as database:
+        made = await starting.create_organisation(database, name, now, identity)
+        click.echo(f"Made the organisation {made}.", err=True)
+        return made, await starting.create_key(database, made, "First key", now)
+
+
+async def _create_key(
+    url: URL, organisation: str | None, name: str, scopes: tuple[str, ...]
+) -> str:
+    async with _opened(url) as database:
+        owner = organisation or await starting.only_organisation(database)
+        allowed = scopes or (keys.EVERYTHING,)
+        return await starting.create_key(database, owner, name, datetime.now(UTC), allowed)
 
 
 def main() -> NoReturn:

@@ -14,10 +14,10 @@ from typing import Any
 
 import msgspec
 import reference
+from calling import ORGANISATION
 
 from filmbuild.catalogue import loader, wire
 from filmbuild.catalogue.kinds import RESOURCES
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.catalogue.wishes import patch
 from filmbuild.catalogue.writing import Basis, CatalogueWriter, Order, Wish

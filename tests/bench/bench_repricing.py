@@ -15,12 +15,12 @@ from typing import Any
 import msgspec
 import private_cluster
 import reference
+from calling import ORGANISATION
 from prepared import prepare
 
 from filmbuild.catalogue import loader, wire
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.edge.decoding import decode
 from filmbuild.edge.encoding import encode
 from filmbuild.edge.operations import Caller
@@ -95,7 +95,7 @@ def _rate(once: Callable[[], object]) -> float:
 async def _keep_copies(database: Database, catalogue: Catalogue, text: bytes, many: int) -> None:
     made = computed(decode(EstimateRequest, text), text, catalogue)
     now = datetime.now(UTC)
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         for _ in range(many):
             head = store.EstimateHead(
                 id=store.new_estimate_id(),

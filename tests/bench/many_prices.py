@@ -6,13 +6,13 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 import msgspec
+from calling import ORGANISATION
 from serving import load_demo, settings_for
 from sqlalchemy import URL
 
 from filmbuild.catalogue import store, wire
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.catalogue.store import Revision
-from filmbuild.db import Database, migrate
+from filmbuild.db import EVERYONE, Database, migrate
 from filmbuild.money import Currency, NonNegativeExact
 from filmbuild.pipeline.specification import Pack, PackPrice
 from filmbuild.settings import Settings
@@ -59,7 +59,7 @@ async def _add(url: URL) -> None:
     one = pattern.file.packs[0]
     text = msgspec.json.decode(pattern.texts["packs"][0])
     kind = next(kind for kind in store.KINDS if kind.name == "packs")
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         made = Revision(
             revision=2, created_at=datetime.now(UTC), author="bench", note="", summary="{}"
         )

@@ -5,10 +5,10 @@ from pathlib import Path
 
 import msgspec
 import reference
+from calling import ORGANISATION
 from sqlalchemy import make_url
 
 from filmbuild.catalogue import loader, wire
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.db import Database, migrate
 from filmbuild.edge.decoding import decode

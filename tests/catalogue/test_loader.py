@@ -7,13 +7,13 @@ from catalogue_cases import ORGANISATION, load_document
 from filmbuild.catalogue import service, store
 from filmbuild.catalogue.loader import Counts, LoadReport
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.errors import Conflict, InvalidInput
 
 
 async def held(database: Database, kind: str, revision: int) -> set[str]:
     chosen = next(one for one in store.KINDS if one.name == kind)
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         return set(await store.specifications(connection, ORGANISATION, chosen, revision))
 
 
@@ -92,7 +92,7 @@ async def test_prices_are_added_to_and_never_retired(database: Database) -> None
     ]
     report = await load_document(database, document)
     assert report.counts["prices"] == Counts(new=1, changed=1, unchanged=4)
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         rows = await store.prices(connection, ORGANISATION, 2)
     kept = [(str(row.amount), row.revision) for row in rows if row.pack == "body-3l"]
     assert sorted(kept) == [("80.10", 1), ("81.10", 2), ("85.00", 2)]
@@ -106,7 +106,7 @@ async def test_prices_are_exact(database: Database) -> None:
         cases.price(pack, amount) for pack, amount in zip(packs, amounts, strict=True)
     ]
     await load_document(database, document)
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         rows = await store.prices(connection, ORGANISATION, 1)
     assert {row.pack: str(row.amount) for row in rows} == dict(zip(packs, amounts, strict=True))
 
@@ -114,7 +114,7 @@ async def test_prices_are_exact(database: Database) -> None:
 async def test_quantities_are_kept_in_the_units_authored(database: Database) -> None:
     await load_document(database, cases.document())
     kinds = {kind.name: kind for kind in store.KINDS}
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         texts = await store.specifications(connection, ORGANISATION, kinds["packs"], 1)
     assert texts["quartz-25kg"] == (
         '{"contents":[{"mass":"25 kg","part":"grains"}],"id":"quartz-25kg","name":"Bag",'
@@ -127,7 +127,7 @@ async def test_nothing_of_a_faulty_catalogue_is_stored(database: Database) -> No
     document["packs"][0]["product"] = "nothing"
     with pytest.raises(InvalidInput):
         await load_document(database, document)
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         assert await store.latest_revision(connection, ORGANISATION) is None
 
 

@@ -10,7 +10,7 @@ from sqlalchemy import URL, update
 
 from filmbuild.catalogue import service, store, tables
 from filmbuild.catalogue.snapshot import CatalogueSnapshot, CatalogueSnapshots, StoredRecordError
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.errors import NotFound, Unavailable
 from filmbuild.money import Currency
 
@@ -170,7 +170,7 @@ async def test_a_stored_record_that_cannot_be_read_is_not_the_callers_fault(
     database: Database,
 ) -> None:
     await load_document(database, cases.document())
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         await connection.execute(update(tables.pack).values(specification='{"id": "body-3l"}'))
     with pytest.raises(StoredRecordError, match="packs body-15l"):
         await CatalogueSnapshots(database).current(ORGANISATION)

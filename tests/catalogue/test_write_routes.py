@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from calling import KEY_ID
 from serving import Client, NewDatabase, serving
 
 PRODUCTS, PACKS = "/v1/products", "/v1/packs"
@@ -93,7 +94,7 @@ def test_a_product_lives_from_creation_to_retirement(client: Client) -> None:
         {"pointer": "/name", "was": "Quay 7 sealer (demo data)", "now": "Quay 7"}
     ]
     assert events[4]["fields"] == [{"pointer": "", "now": NEW}]
-    assert (events[4]["note"], events[4]["author"]) == ("On trial", "anyone")
+    assert (events[4]["note"], events[4]["author"]) == ("On trial", KEY_ID)
     assert events[3]["note"] == "Put product quay-7"
     walked: list[int] = []
     following = f"{path}/history?limit=2"

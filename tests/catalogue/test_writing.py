@@ -11,7 +11,7 @@ from filmbuild.catalogue.kinds import RESOURCES, record_part
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.catalogue.wishes import create, patch, text_of
 from filmbuild.catalogue.writing import Basis, CatalogueWriter, Order, Outcome, Wish
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.edge.decoding import decode
 from filmbuild.edge.operations import Caller
 from filmbuild.edge.paging import PageQuery
@@ -103,7 +103,7 @@ async def test_the_database_keeps_every_version(database: Database) -> None:
     writer = CatalogueWriter(database, CatalogueSnapshots(database))
     for number in range(3):
         await rename(writer, f"Version {number}")
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         names = [
             msgspec.json.decode(texts["body"])["name"]
             for revision in range(1, 5)

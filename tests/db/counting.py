@@ -8,7 +8,7 @@ import sys
 
 from sqlalchemy import Column, Integer, MetaData, Table, select, update
 
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 
 TASKS = 2
 counter = Table("counter", MetaData(), Column("value", Integer))
@@ -19,7 +19,7 @@ async def count(url: str, times: int) -> None:
 
     async def add() -> None:
         for _ in range(times):
-            async with database.writer() as connection:
+            async with database.writer(EVERYONE) as connection:
                 found = await connection.execute(select(counter.c.value).with_for_update())
                 value: int = found.scalar_one()
                 await asyncio.sleep(0.001)

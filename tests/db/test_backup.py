@@ -15,7 +15,7 @@ from serving import Client, NewDatabase, client_of
 from sqlalchemy import URL, make_url
 
 from filmbuild import cli
-from filmbuild.db import Database, migrate
+from filmbuild.db import EVERYONE, Database, migrate
 from filmbuild.db.backup import BackupError, backup, restore
 from filmbuild.errors import Conflict
 from filmbuild.jobs.lock import FileLock, not_at_work
@@ -57,7 +57,7 @@ async def test_a_copy_is_of_one_moment_while_others_write(original: URL, tmp_pat
     """What a transaction has written and not yet committed is in no copy, nor waited for."""
     copy = tmp_path / "copy.sqlite3"
     database = Database(original)
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         await connection.exec_driver_sql("DELETE FROM pack_price")
         await asyncio.to_thread(backup, original, copy)
     await database.dispose()
@@ -160,7 +160,7 @@ def test_postgresql_goes_through_its_own_programs_and_back(
     dump = tmp_path / "dump"
 
     def run(program: str, url: URL, *arguments: str) -> None:
-        where = ["--host", str(url.query["host"]), "--username", str(url.username)]
+        where = ["--host", str(url.query["host"]), "--username", private_cluster.ACCOUNT]
         subprocess.run([folder / program, *where, *arguments], check=True)
 
     with new_postgresql(True, loaded=True) as url, new_postgresql(False) as other:

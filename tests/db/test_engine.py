@@ -20,7 +20,7 @@ from sqlalchemy import (
 from sqlalchemy.exc import DBAPIError, IntegrityError
 from sqlalchemy.ext.asyncio import create_async_engine
 
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.db.engine import Access, open_engine
 
 TIMES = 25
@@ -35,21 +35,21 @@ reference = Table("reference", schema, Column("value", ForeignKey(counter.c.valu
 @pytest.fixture
 async def scratch(empty_database_url: URL) -> AsyncIterator[Database]:
     database = Database(empty_database_url)
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         await connection.run_sync(schema.create_all)
     yield database
     await database.dispose()
 
 
 async def values(database: Database) -> list[int]:
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         return list(await connection.scalars(select(counter.c.value).order_by(counter.c.value)))
 
 
 async def test_two_processes_that_read_then_update_lose_nothing(
     scratch: Database, empty_database_url: URL
 ) -> None:
-    async with scratch.writer() as connection:
+    async with scratch.writer(EVERYONE) as connection:
         await connection.execute(insert(counter).values(value=0))
     arguments = (sys.executable, COUNTING, str(empty_database_url), str(TIMES))
     running = [
@@ -83,13 +83,13 @@ async def test_the_drivers_own_way_would_lose_one_of_two_updates(tmp_path: Path)
 
 
 async def test_the_same_two_updates_are_both_kept_here(scratch: Database) -> None:
-    async with scratch.writer() as connection:
+    async with scratch.writer(EVERYONE) as connection:
         await connection.execute(insert(counter).values(value=0))
     reading = asyncio.Barrier(2)
 
     async def add() -> None:
         await reading.wait()
-        async with scratch.writer() as connection:
+        async with scratch.writer(EVERYONE) as connection:
             seen = await connection.scalar(select(counter.c.value).with_for_update())
             await asyncio.sleep(0)
             await connection.execute(update(counter).values(value=(seen or 0) + 1))
@@ -99,11 +99,11 @@ async def test_the_same_two_updates_are_both_kept_here(scratch: Database) -> Non
 
 
 async def test_a_block_that_ends_is_kept_and_one_that_raises_is_not(scratch: Database) -> None:
-    async with scratch.writer() as connection:
+    async with scratch.writer(EVERYONE) as connection:
         await connection.execute(insert(counter).values(value=1))
 
     async def fail() -> None:
-        async with scratch.writer() as connection:
+        async with scratch.writer(EVERYONE) as connection:
             await connection.execute(insert(counter).values(value=2))
             raise ZeroDivisionError
 
@@ -116,7 +116,7 @@ async def test_a_cancelled_block_is_undone_and_frees_the_writer(scratch: Databas
     reached = asyncio.Event()
 
     async def stall() -> None:
-        async with scratch.writer() as connection:
+        async with scratch.writer(EVERYONE) as connection:
             await connection.execute(insert(counter).values(value=1))
             reached.set()
             await asyncio.Event().wait()
@@ -126,16 +126,16 @@ async def test_a_cancelled_block_is_undone_and_frees_the_writer(scratch: Databas
     task.cancel()
     with pytest.raises(asyncio.CancelledError):
         await task
-    async with asyncio.timeout(5), scratch.writer() as connection:
+    async with asyncio.timeout(5), scratch.writer(EVERYONE) as connection:
         await connection.execute(insert(counter).values(value=2))
     assert await values(scratch) == [2]
 
 
 async def test_a_reader_keeps_one_view_while_a_writer_commits(scratch: Database) -> None:
     total = select(func.count()).select_from(counter)
-    async with scratch.reader() as reading:
+    async with scratch.reader(EVERYONE) as reading:
         assert await reading.scalar(total) == 0
-        async with scratch.writer() as writing:
+        async with scratch.writer(EVERYONE) as writing:
             await writing.execute(insert(counter).values(value=1))
         assert await reading.scalar(total) == 0
     assert await values(scratch) == [1]
@@ -143,14 +143,14 @@ async def test_a_reader_keeps_one_view_while_a_writer_commits(scratch: Database)
 
 async def test_a_reader_cannot_write(scratch: Database) -> None:
     with pytest.raises(DBAPIError, match=r"readonly|read-only"):
-        async with scratch.reader() as connection:
+        async with scratch.reader(EVERYONE) as connection:
             await connection.execute(insert(counter).values(value=1))
     assert await values(scratch) == []
 
 
 async def test_references_to_missing_rows_are_refused(scratch: Database) -> None:
     with pytest.raises(IntegrityError):
-        async with scratch.writer() as connection:
+        async with scratch.writer(EVERYONE) as connection:
             await connection.execute(insert(reference).values(value=7))
 
 

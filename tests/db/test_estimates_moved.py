@@ -7,7 +7,7 @@ import pytest
 from revision_cases import asked, estimated
 from sqlalchemy import URL, column, select, table, text
 
-from filmbuild.db import Database, migrate
+from filmbuild.db import EVERYONE, Database, migrate
 from filmbuild.db.engine import open_migrating_engine
 from filmbuild.edge.encoding import encode
 from filmbuild.estimates import store
@@ -84,7 +84,7 @@ async def test_a_stored_estimate_becomes_its_first_revision(
     insert_old(empty_database_url, rows)
     migrate.upgrade(empty_database_url, AFTER)
     database = Database(empty_database_url)
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         for row in rows:
             found = await store.get_estimate(connection, "default", row["id"])
             assert found is not None

@@ -8,7 +8,7 @@ from sqlalchemy import text
 from sqlalchemy.exc import DBAPIError, IntegrityError, OperationalError, ProgrammingError
 from sqlalchemy.exc import TimeoutError as PoolTimeout
 
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.db.outage import outage
 from filmbuild.errors import Unavailable
 
@@ -89,10 +89,10 @@ async def test_a_lock_that_is_never_let_go_is_unavailable(
     other.execute("BEGIN IMMEDIATE")
     database = Database(f"sqlite+aiosqlite:///{path}")
     with pytest.raises(Unavailable):
-        async with database.writer():
+        async with database.writer(EVERYONE):
             raise AssertionError
     other.execute("COMMIT")
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         await connection.execute(text("INSERT INTO kept VALUES (1)"))
     await database.dispose()
     assert other.execute("SELECT count(*) FROM kept").fetchone() == (1,)

@@ -6,7 +6,7 @@ from sqlalchemy import URL, insert, text
 from sqlalchemy.exc import OperationalError
 
 from filmbuild.catalogue.tables import catalogue_revision
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.errors import Unavailable
 
 TABLE, COLUMN = catalogue_revision.name, "revision"
@@ -21,7 +21,7 @@ async def add(database: Database, organisation: str, revision: int) -> None:
         "note": "",
         "summary": "{}",
     }
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         await connection.execute(insert(catalogue_revision), row)
 
 
@@ -56,7 +56,7 @@ async def test_a_write_that_is_not_committed_is_not_seen_and_not_waited_for(
 ) -> None:
     pulse = database.pulse(TABLE, COLUMN)
     await add(database, "one", 1)
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         await connection.execute(text("UPDATE catalogue_revision SET revision = 2"))
         assert await pulse.largest("one") == 1
     assert await pulse.largest("one") == 2
@@ -69,7 +69,7 @@ async def test_a_connection_that_was_cut_is_made_anew(
     await add(database, "one", 1)
     assert await pulse.largest("one") == 1
     if database_url.get_backend_name() == "postgresql":
-        async with database.writer() as connection:
+        async with database.writer(EVERYONE) as connection:
             cut = "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE pid <> pg_backend_pid() AND datname = current_database()"
             await connection.execute(text(cut))
     else:

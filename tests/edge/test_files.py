@@ -5,6 +5,7 @@ from collections.abc import AsyncIterator
 import httpx
 import pytest
 from litestar import Litestar
+from open_gate import OPEN_GATE
 
 from filmbuild.edge.http import handlers, routing_failed
 from filmbuild.edge.openapi import document
@@ -37,7 +38,7 @@ OPERATION = Operation(
 @pytest.fixture
 async def client() -> AsyncIterator[httpx.AsyncClient]:
     app = Litestar(
-        handlers((OPERATION,), LIMIT),
+        handlers((OPERATION,), LIMIT, OPEN_GATE),
         openapi_config=None,
         exception_handlers={Exception: routing_failed},
         logging_config=None,

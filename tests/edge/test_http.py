@@ -8,6 +8,7 @@ import httpx
 import msgspec
 import pytest
 from litestar import Litestar
+from open_gate import OPEN_GATE
 
 from filmbuild.edge.http import handlers, routing_failed
 from filmbuild.edge.operations import Answer, Call, Header, NoQuery, Operation, PathParameter
@@ -65,7 +66,7 @@ OPERATIONS = (
 @pytest.fixture
 async def client() -> AsyncIterator[httpx.AsyncClient]:
     app = Litestar(
-        handlers(OPERATIONS, LIMIT),
+        handlers(OPERATIONS, LIMIT, OPEN_GATE),
         openapi_config=None,
         exception_handlers={Exception: routing_failed},
         logging_config=None,
@@ -278,7 +279,7 @@ async def test_an_unexpected_failure_says_nothing_but_is_logged(
 
 
 async def test_a_caller_who_hangs_up_is_no_failure(caplog: pytest.LogCaptureFixture) -> None:
-    app = Litestar(handlers(OPERATIONS, LIMIT), openapi_config=None, logging_config=None)
+    app = Litestar(handlers(OPERATIONS, LIMIT, OPEN_GATE), openapi_config=None, logging_config=None)
     messages = iter(
         [
             {"type": "http.request", "body": b'{"len', "more_body": True},

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from litestar import Litestar
+from open_gate import OPEN_GATE
 
 from filmbuild.edge.http import handlers, routing_failed
 from filmbuild.edge.negotiation import negotiate
@@ -116,7 +117,7 @@ OPERATION = Operation(
 @pytest.fixture
 async def client() -> AsyncIterator[httpx.AsyncClient]:
     app = Litestar(
-        handlers((OPERATION,), 1_000),
+        handlers((OPERATION,), 1_000, OPEN_GATE),
         openapi_config=None,
         exception_handlers={Exception: routing_failed},
         logging_config=None,

@@ -8,6 +8,7 @@ from typing import Any
 import httpx
 import pytest
 from litestar import Litestar
+from open_gate import OPEN_GATE
 
 from filmbuild.edge.http import Reply, handlers, routing_failed
 from filmbuild.edge.operations import Answer, Call, NoQuery, Operation, Stream
@@ -77,7 +78,7 @@ OPERATIONS = (
 @pytest.fixture
 async def client() -> AsyncIterator[httpx.AsyncClient]:
     app = Litestar(
-        handlers(OPERATIONS, LIMIT),
+        handlers(OPERATIONS, LIMIT, OPEN_GATE),
         exception_handlers={Exception: routing_failed},
         openapi_config=None,
         logging_config=None,

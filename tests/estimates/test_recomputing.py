@@ -5,12 +5,12 @@ from typing import Any
 
 import msgspec
 import pytest
+from calling import ORGANISATION
 from revision_cases import CALLER, KIT, asked, kept, load_catalogue, priced_at, service_on
 from sqlalchemy import URL, update
 
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.edge.decoding import decode
 from filmbuild.edge.encoding import encode
 from filmbuild.errors import Conflict
@@ -37,7 +37,7 @@ async def recomputed(database: Database, name: str) -> Recomputation:
 
 
 async def overwrite(database: Database, name: str, **columns: object) -> None:
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         await connection.execute(
             update(tables.estimate_revision)
             .where(tables.estimate_revision.c.estimate_id == name)
@@ -167,7 +167,7 @@ async def test_another_organisation_sees_nothing(database: Database, database_ur
     service = service_on(database)
     name = await kept(service, asked())
     assert CALLER.organisation == ORGANISATION
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         assert connection.dialect.name == database_url.get_backend_name()
     with pytest.raises(Exception, match="No estimate has this id"):
         await service.load("another", name)

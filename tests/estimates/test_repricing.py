@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from calling import ORGANISATION
 from revision_cases import (
     CALLER,
     DAY,
@@ -20,8 +21,7 @@ from revision_cases import (
 )
 from sqlalchemy.ext.asyncio import AsyncConnection
 
-from filmbuild.catalogue.organisation import ORGANISATION
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.edge.decoding import decode
 from filmbuild.errors import InvalidInput, NotFound
 from filmbuild.estimates import comparing, store
@@ -153,7 +153,7 @@ async def test_what_was_agreed_on_is_left_alone(database: Database) -> None:
     await load_catalogue(database)
     service = service_on(database)
     name = await kept(service, asked())
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         await store.mark_accepted(connection, ORGANISATION, name, 1)
     await load_catalogue(database, priced_at("256.00"))
     outcome = await reprice(service, name)
@@ -202,7 +202,7 @@ async def test_an_estimate_that_changed_meanwhile_is_computed_again(database: Da
     await load_catalogue(database, priced_at("256.00"))
     stale = await service.compute_repricing(ORGANISATION, name)
     first = await reprice(service, name, RepriceCause("rep_0", "Another came first"))
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         outcome = await service.keep_repricing(
             connection, ORGANISATION, stale, actor="worker", cause=CAUSE
         )

@@ -4,6 +4,7 @@ import asyncio
 import json
 from collections import Counter
 
+from calling import ORGANISATION
 from revision_cases import (
     CALLER,
     asked,
@@ -15,7 +16,6 @@ from revision_cases import (
 )
 from sqlalchemy import URL
 
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.db import Database
 from filmbuild.edge.decoding import decode
 from filmbuild.errors import Conflict, PreconditionFailed

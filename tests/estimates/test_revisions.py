@@ -6,6 +6,7 @@ from typing import Any
 
 import httpx
 import pytest
+from calling import KEY_ID
 from revision_cases import asked, of_length
 from serving import Client, NewDatabase, serving
 
@@ -61,7 +62,7 @@ def test_a_new_estimate_is_its_first_revision(client: Client, made: httpx.Respon
     tags = {client.get(path).headers["etag"] for path in (where, f"{where}/revisions")}
     assert tags == {made.headers["etag"]}
     (first,) = client.get(f"{where}/revisions").json()["items"]
-    assert (first["revision"], first["cause"], first["actor"]) == (1, None, "anyone")
+    assert (first["revision"], first["cause"], first["actor"]) == (1, None, KEY_ID)
     assert first["priced_on"] == estimate["document"]["priced_on"]
     assert first["total"] == estimate["document"]["price"]["total"]
 

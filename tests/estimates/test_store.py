@@ -5,7 +5,7 @@ import msgspec
 import pytest
 from sqlalchemy.exc import IntegrityError
 
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.errors import NotFound
 from filmbuild.estimates import store
 from filmbuild.estimates.store import EstimateHead, Filters, Position, StoredRevision
@@ -43,14 +43,14 @@ def revision(
 
 
 async def insert(database: Database, *heads: EstimateHead, total: str = "1234.50") -> None:
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         for one in heads:
             first = revision(made=one.created_at, total=total)
             await store.insert_estimate(connection, ORGANISATION, one, first)
 
 
 async def add(database: Database, name: str, added: StoredRevision) -> None:
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         found = await store.lock_estimate(connection, ORGANISATION, name)
         assert found is not None
         await store.add_revision(connection, ORGANISATION, found, added)
@@ -59,7 +59,7 @@ async def add(database: Database, name: str, added: StoredRevision) -> None:
 @pytest.mark.parametrize("total", ["1234.50", "0.00", "-3.10", "98765432109876543210.99"])
 async def test_an_estimate_comes_back_as_it_was_stored(database: Database, total: str) -> None:
     await insert(database, head("est_a"), total=total)
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         found = await store.get_estimate(connection, ORGANISATION, "est_a")
         other = await store.get_estimate(connection, "another", "est_a")
         none = await store.get_estimate(connection, ORGANISATION, "est_b")
@@ -73,7 +73,7 @@ async def test_an_estimate_comes_back_as_it_was_stored(database: Database, total
 async def test_moments_are_kept_in_utc(database: Database) -> None:
     local = NOON.astimezone(timezone(timedelta(hours=-7)))
     await insert(database, head("est_a", made=local))
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         found = await store.get_estimate(connection, ORGANISATION, "est_a")
     assert found is not None
     for moment in (found.head.created_at, found.revision.created_at):
@@ -83,12 +83,12 @@ async def test_moments_are_kept_in_utc(database: Database) -> None:
 async def test_a_revision_is_added_and_those_before_it_stay(database: Database) -> None:
     await insert(database, head("est_a"), head("est_b"))
     second = revision(2, NOON + DAY, "99.00", cause_id="rep_1")
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         found = await store.lock_estimate(connection, ORGANISATION, "est_a")
         assert found == head("est_a")
         named = msgspec.structs.replace(found, site_name="Dock 5", reference="R-5")
         now = await store.add_revision(connection, ORGANISATION, named, second)
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         latest = await store.get_estimate(connection, ORGANISATION, "est_a")
         first = await store.get_estimate(connection, ORGANISATION, "est_a", 1)
         other = await store.get_head(connection, ORGANISATION, "est_b")
@@ -121,7 +121,7 @@ async def test_pages_miss_and_repeat_nothing_though_moments_are_equal(database: 
     await add(database, "est_g", revision(2, NOON + 9 * DAY))
     seen: list[str] = []
     position, more = None, True
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         while more:
             page, more = await store.page_of_estimates(connection, ORGANISATION, position, 2)
             seen += [one.head.id for one in page]
@@ -131,7 +131,7 @@ async def test_pages_miss_and_repeat_nothing_though_moments_are_equal(database: 
 
 async def test_a_page_that_ends_the_list_says_so(database: Database) -> None:
     await insert(database, head("est_a"), head("est_b"))
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         page, more = await store.page_of_estimates(connection, ORGANISATION, None, 2)
         empty, none = await store.page_of_estimates(connection, "another", None, 2)
     assert (len(page), more) == (2, False)
@@ -141,17 +141,17 @@ async def test_a_page_that_ends_the_list_says_so(database: Database) -> None:
 async def test_a_list_shows_the_latest_revision(database: Database) -> None:
     await insert(database, head("est_a"))
     await add(database, "est_a", revision(2, total="77.00"))
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         ((one,), _) = await store.page_of_estimates(connection, ORGANISATION, None, 9)
     assert (one.latest.revision, str(one.latest.total)) == (2, "77.00")
 
 
 async def test_filters_let_through_what_they_name(database: Database) -> None:
     await insert(database, head("est_a", reference="R-1"), head("est_b"), head("est_c"))
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         await store.mark_accepted(connection, ORGANISATION, "est_b", 1)
     found: dict[Filters, list[str]] = {}
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         for one in (Filters("open"), Filters("accepted"), Filters(reference="R-1")):
             page, _ = await store.page_of_estimates(connection, ORGANISATION, None, 9, one)
             found[one] = [each.head.id for each in page]
@@ -164,7 +164,7 @@ async def test_revisions_are_listed_newest_first_in_pages(database: Database) ->
         await add(database, "est_a", revision(number))
     seen: list[int] = []
     before, more = None, True
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         while more:
             page, more = await store.page_of_revisions(connection, ORGANISATION, "est_a", before, 2)
             seen += [one.revision for one in page]
@@ -174,9 +174,9 @@ async def test_revisions_are_listed_newest_first_in_pages(database: Database) ->
 
 async def test_open_estimates_are_found_in_order_of_id(database: Database) -> None:
     await insert(database, *(head(f"est_{letter}") for letter in "dbcae"))
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         await store.mark_accepted(connection, ORGANISATION, "est_c", 1)
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         first = await store.open_estimates(connection, ORGANISATION, None, 2)
         rest = await store.open_estimates(connection, ORGANISATION, first[-1], 9)
         other = await store.open_estimates(connection, "another", None, 9)
@@ -187,9 +187,9 @@ async def test_an_accepted_revision_stays_and_a_later_one_may_follow(database: D
     await insert(database, head("est_a"))
     await add(database, "est_a", revision(2))
     for accepted in (1, 1, 2):
-        async with database.writer() as connection:
+        async with database.writer(EVERYONE) as connection:
             await store.mark_accepted(connection, ORGANISATION, "est_a", accepted)
-        async with database.reader() as connection:
+        async with database.reader(EVERYONE) as connection:
             found = await store.get_head(connection, ORGANISATION, "est_a")
         assert found is not None
         assert (found.state, found.accepted_revision) == ("accepted", accepted)
@@ -200,10 +200,10 @@ async def test_what_is_not_there_cannot_be_accepted(
     database: Database, name: str, number: int
 ) -> None:
     await insert(database, head("est_a"))
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         with pytest.raises(NotFound):
             await store.mark_accepted(connection, ORGANISATION, name, number)
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         assert await store.get_head(connection, ORGANISATION, "est_a") == head("est_a")
 
 

@@ -6,11 +6,11 @@ from multiprocessing.synchronize import Barrier
 from typing import Any
 
 import msgspec
+from calling import ORGANISATION
 from serving import NewDatabase, client_of
 from sqlalchemy import URL
 
 from filmbuild.catalogue import loader, wire
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.db import Database
 from filmbuild.errors import Conflict
 

@@ -4,12 +4,12 @@ import asyncio
 from typing import Any
 
 import msgspec
+from calling import ORGANISATION
 from dying import deaths
 from serving import NewDatabase, client_of
 from sqlalchemy import URL, inspect
 
 from filmbuild.catalogue import loader, wire
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.db import Database, migrate
 from filmbuild.db.engine import open_migrating_engine
 

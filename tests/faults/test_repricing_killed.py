@@ -6,13 +6,13 @@ from contextlib import ExitStack
 from typing import Any
 
 import repricing_cases as cases
+from calling import ORGANISATION
 from dying import deaths
 from running import Running, running
 from serving import NewDatabase, client_of
 from sqlalchemy import URL, select
 from waiting import until
 
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.db import Database
 from filmbuild.db.engine import open_migrating_engine

@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from filmbuild import idempotency
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.edge.operations import Caller
 from filmbuild.errors import Conflict
 from filmbuild.idempotency import IdempotencyKeyReused, KeptAnswer, RequestKey
@@ -23,12 +23,12 @@ def key(text: str = "key-1", caller: Caller = SOMEONE, content: bytes = b"{}") -
 
 
 async def keep(database: Database, one: RequestKey, answer: KeptAnswer, now: datetime) -> None:
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         await idempotency.keep(connection, one, answer, now)
 
 
 async def found(database: Database, one: RequestKey, now: datetime = NOON) -> KeptAnswer | None:
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         return await idempotency.find(connection, one, now)
 
 
@@ -79,7 +79,7 @@ async def test_an_expired_key_is_free_again(database: Database) -> None:
 
 async def test_expired_keys_can_be_cleared_away(database: Database) -> None:
     await keep(database, key(), MADE, NOON)
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         early = await idempotency.delete_expired(connection, "main", NOON)
         late = await idempotency.delete_expired(connection, "main", NOON + DAY)
     assert (early, late) == (0, 1)

@@ -13,7 +13,7 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 from waiting import happens
 
 from filmbuild import jobs
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.errors import Unavailable
 from filmbuild.jobs import Work, durable, store, tables
 from filmbuild.jobs import worker as worker_module
@@ -58,7 +58,7 @@ class Counting:
 
 
 async def ask(database: Database, kind: str = "count") -> str:
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         return await jobs.ask(connection, ORGANISATION, kind, "count", NOON)
 
 
@@ -71,7 +71,7 @@ class Row(msgspec.Struct, frozen=True):
 async def row(database: Database, job: str) -> Row:
     columns = tables.job.c
     query = select(columns.state, columns.attempt, columns.detail).where(columns.id == job)
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         return Row(*(await connection.execute(query)).one())
 
 
@@ -116,13 +116,13 @@ async def test_each_job_comes_to_its_own_end(database: Database, database_url: U
 
 async def test_a_job_of_a_transaction_that_failed_is_none(database: Database) -> None:
     async def fail() -> None:
-        async with database.writer() as connection:
+        async with database.writer(EVERYONE) as connection:
             await jobs.ask(connection, ORGANISATION, "count", "count", NOON)
             raise ZeroDivisionError
 
     with pytest.raises(ZeroDivisionError):
         await fail()
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         assert await store.due(connection, 10) == ()
 
 

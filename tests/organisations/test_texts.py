@@ -10,7 +10,7 @@ import pytest
 from serving import Client, NewDatabase, client_of
 
 import filmbuild
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.organisations.defaults import default_texts
 from filmbuild.organisations.profile import OrganisationTexts
 from filmbuild.organisations.service import OrganisationService, texts_of
@@ -104,7 +104,7 @@ async def test_the_nearest_words_are_used(database: Database) -> None:
     service = OrganisationService(database)
 
     async def scope(language: str) -> tuple[str, ...] | None:
-        async with database.reader() as connection:
+        async with database.reader(EVERYONE) as connection:
             found = await texts_of(connection, "a", language)
         return None if found is None else found.scope
 
@@ -115,6 +115,6 @@ async def test_the_nearest_words_are_used(database: Database) -> None:
     await service.put_texts("a", "es-MX", OrganisationTexts(scope=("del lugar",)), {})
     assert await scope("es-MX") == ("del lugar",)
     assert await scope("es") == ("del idioma",)
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         other = await texts_of(connection, "b", "es-MX")
     assert other == default_texts()["es"]

@@ -5,6 +5,7 @@ from typing import Any
 
 import msgspec
 import pytest
+from calling import KEY_ID
 from price_update_cases import (
     CSV,
     DAY,
@@ -86,7 +87,7 @@ def test_a_price_holds_from_its_day_on(client: Client) -> None:
 def test_the_revision_says_who_when_and_how_many(client: Client) -> None:
     update = send(client, TABLE, note="spring list").json()
     made = client.get("/v1/catalogue/revisions").json()["items"][0]
-    assert (made["author"], made["note"]) == ("anyone", "spring list")
+    assert (made["author"], made["note"]) == (KEY_ID, "spring list")
     assert made["changes"]["prices"] == {"new": 0, "changed": 2, "unchanged": 0, "retired": 0}
     assert made["created_at"] == update["created_at"]
 

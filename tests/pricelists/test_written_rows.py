@@ -4,7 +4,7 @@ from datetime import date
 from itertools import zip_longest
 
 from filmbuild.catalogue import store as catalogue_store
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.money import Exact
 from filmbuild.pricelists import store
 from filmbuild.pricelists.spill import BATCH, Spill
@@ -35,10 +35,10 @@ async def test_every_row_is_written_once_whatever_list_stands_next_to_it(
     for row in mixed:
         spill.append(row)
     spill.flush()
-    async with database.writer() as connection:
-        await store.add_prices(connection, spill)
+    async with database.writer(EVERYONE) as connection:
+        await store.add_prices(connection, OWNER, spill)
     spill.close()
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         kept = await store.brought(connection, OWNER, REVISION, None, len(mixed) + 1)
         known = await catalogue_store.prices(connection, OWNER, REVISION)
     amounts = {(row[2], row[4]): row[6] for row in mixed}

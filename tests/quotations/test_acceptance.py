@@ -9,7 +9,7 @@ import pytest
 from quotation_cases import Issued, Office, office, plain, read
 from sqlalchemy import URL
 
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.errors import Conflict, FilmbuildError, InvalidInput, NotFound
 from filmbuild.estimates import store as estimates
 from filmbuild.quotations import tokens
@@ -32,7 +32,7 @@ def told(error: FilmbuildError) -> list[tuple[str, str]]:
 
 
 async def accepted_revision(shop: Office, estimate: str) -> tuple[str, int | None]:
-    async with shop.database.reader() as connection:
+    async with shop.database.reader(EVERYONE) as connection:
         head = await estimates.get_head(connection, shop.caller.organisation, estimate)
     assert head is not None
     return head.state, head.accepted_revision
@@ -158,7 +158,7 @@ async def test_what_is_not_offered_cannot_be_accepted(shop: Office) -> None:
 async def test_links_that_are_not_good_all_look_the_same(shop: Office) -> None:
     offer = await offer_of(shop)
     link = tokens.claimed(offer.token)
-    async with shop.database.reader() as connection:
+    async with shop.database.reader(EVERYONE) as connection:
         secret = await tokens.find_secret(connection, link.organisation)
     assert secret is not None
     purpose = tokens.sign(secret, link, "another purpose")

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from litestar import Litestar
 from litestar.testing import TestClient
+from open_gate import OPEN_GATE
 from quotation_cases import Issued, Office, office
 from serving import Client, NewDatabase
 
@@ -48,7 +49,8 @@ def desk(new_sqlite: NewDatabase) -> Iterator[Desk]:
         opening = office(url)
         shop = runner.run(opening.__aenter__())
         app = Litestar(
-            handlers(offer_operations(shop.offers, page=page), 1 << 20), openapi_config=None
+            handlers(offer_operations(shop.offers, page=page), 1 << 20, OPEN_GATE),
+            openapi_config=None,
         )
         with TestClient(app) as client:
             client.follow_redirects = False

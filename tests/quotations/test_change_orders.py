@@ -10,7 +10,7 @@ import pytest
 from quotation_cases import Issued, Office, estimate_body, office, plain
 from sqlalchemy import URL
 
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.errors import Conflict, FilmbuildError, InvalidInput
 from filmbuild.quotations.agreements import Agreements
 
@@ -87,7 +87,7 @@ async def test_the_next_change_starts_from_the_last_that_was_accepted(shop: Offi
         changes.append(change.id)
         shop.clock.now -= timedelta(days=3)
     agreements = Agreements()
-    async with shop.database.reader() as connection:
+    async with shop.database.reader(EVERYONE) as connection:
         first = await agreements.accepted(connection, shop.caller.organisation, offer.id)
         agreed = await agreements.change_orders(connection, shop.caller.organisation, offer.id)
     assert (first.id, first.decision.name, first.changes) == (offer.id, "A. Sample", None)

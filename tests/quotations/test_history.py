@@ -8,6 +8,7 @@ import pytest
 from quotation_cases import Issued, Office, estimate_body, office
 from sqlalchemy import URL, Engine, event, select
 
+from filmbuild.db import EVERYONE
 from filmbuild.edge.paging import PageQuery
 from filmbuild.errors import NotFound
 from filmbuild.quotations.tables import quotation_step
@@ -38,7 +39,7 @@ async def rows(shop: Office) -> list[tuple[Any, ...]]:
     query = select(quotation_step).order_by(
         quotation_step.c.quotation_id, quotation_step.c.position
     )
-    async with shop.database.reader() as connection:
+    async with shop.database.reader(EVERYONE) as connection:
         return [tuple(row) for row in (await connection.execute(query)).all()]
 
 
@@ -96,7 +97,7 @@ async def test_no_step_is_ever_changed_or_taken_away(shop: Office) -> None:
 async def test_a_change_of_a_step_would_be_noticed(shop: Office) -> None:
     await shop.issued(await shop.estimate())
     with statements() as said:
-        async with shop.database.writer() as connection:
+        async with shop.database.writer(EVERYONE) as connection:
             await connection.execute(quotation_step.update().values(actor="somebody"))
     assert any(one.startswith("update quotation_step") for one in said)
 

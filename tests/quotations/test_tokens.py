@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from sqlalchemy import select
 
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.errors import NotFound
 from filmbuild.quotations import tokens
 from filmbuild.quotations.tables import link_secret
@@ -80,11 +80,11 @@ def test_the_signature_of_one_link_does_not_fit_another(other: OfferLink) -> Non
 
 async def test_an_organisation_has_one_secret_of_its_own(database: Database) -> None:
     now = datetime(2026, 9, 1, tzinfo=UTC)
-    async with database.writer() as connection:
+    async with database.writer(EVERYONE) as connection:
         made = [await tokens.make_secret(connection, name, now) for name in ("a", "b", "a")]
     assert made[0] == made[2] != made[1]
     assert min(map(len, made)) >= 40
-    async with database.reader() as connection:
+    async with database.reader(EVERYONE) as connection:
         assert await tokens.find_secret(connection, "a") == made[0]
         assert await tokens.find_secret(connection, "c") is None
         assert len((await connection.execute(select(link_secret))).all()) == 2

@@ -8,12 +8,12 @@ from typing import Any
 
 import pytest
 import repricing_cases as cases
+from calling import ORGANISATION
 from serving import Client, NewDatabase, client_of
 from sqlalchemy import URL
 
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.estimates import repricing as estimates
 from filmbuild.estimates import store
 from filmbuild.estimates.repricing import Repriced
@@ -68,7 +68,7 @@ async def case(new_database: NewDatabase, monkeypatch: pytest.MonkeyPatch) -> As
 
 async def test_an_estimate_that_is_accepted_meanwhile_is_left_alone(case: Case) -> None:
     name = case.begin()
-    async with case.database.writer() as connection:
+    async with case.database.writer(EVERYONE) as connection:
         await store.mark_accepted(connection, ORGANISATION, case.estimates[1], 1)
     found = await case.run(name)
     assert (found["done"], found["repriced"], found["accepted"]) == (MANY, MANY - 1, 1)
@@ -80,7 +80,7 @@ async def test_an_estimate_that_is_accepted_meanwhile_is_left_alone(case: Case) 
 async def test_one_that_cannot_be_done_is_refused_and_the_others_are_done(case: Case) -> None:
     """The currency of an estimate is one in which the catalogue had prices when it was made."""
     broken = case.estimates[0]
-    async with case.database.reader() as connection:
+    async with case.database.reader(EVERYONE) as connection:
         found = await store.get_estimate(connection, ORGANISATION, broken)
     assert found is not None
     name = case.begin(priced_on="1999-01-01", estimates={"ids": [broken]})
@@ -154,7 +154,7 @@ async def test_a_failure_of_the_service_on_one_leaves_the_others_their_turn(
 async def test_what_fails_wholly_can_be_resumed(case: Case) -> None:
     name = case.begin()
     await case.batches.portion(ORGANISATION, name)
-    async with case.database.writer() as connection:
+    async with case.database.writer(EVERYONE) as connection:
         await case.batches.failed(connection, ORGANISATION, name, "OSError")
     found = cases.state(case.client, name)
     assert (found["state"], found["problem"], found["done"]) == ("failed", "OSError", PORTION)

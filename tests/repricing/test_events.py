@@ -7,10 +7,10 @@ from typing import Any, NamedTuple
 
 import pytest
 import repricing_cases as cases
+from calling import ORGANISATION
 from serving import Client, NewDatabase, client_of
 from sqlalchemy import URL
 
-from filmbuild.catalogue.organisation import ORGANISATION
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.db import Database
 from filmbuild.edge.closing import Closing

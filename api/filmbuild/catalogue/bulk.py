@@ -174,7 +174,7 @@ async def export_text(database: Database, snapshot: CatalogueSnapshot) -> list[b
 
 async def _texts(database: Database, snapshot: CatalogueSnapshot) -> dict[str, list[str]]:
     texts: dict[str, list[str]] = {}
-    async with database.reader() as connection:
+    async with database.reader(snapshot.organisation) as connection:
         for kind in KINDS:
             held = await store.specifications(
                 connection, snapshot.organisation, kind, snapshot.revision

@@ -191,6 +191,7 @@ class _Bulk:
             method="POST",
             path=CHANGES,
             id="changeCatalogue",
+            cost=20,
             tag=TAG,
             summary="Put, patch and retire records of several kinds together",
             description="All of it or none, as one revision, checked as a whole: a product and its "
@@ -211,6 +212,7 @@ class _Bulk:
             method="POST",
             path=IMPORT,
             id="importCatalogue",
+            cost=50,
             tag=TAG,
             summary="Bring the catalogue to what a document says",
             description="A document as the export answers it, or a part of one: records are put, "
@@ -272,6 +274,7 @@ class _Bulk:
                 method="POST",
                 path=TABLES,
                 id="importCatalogueTables",
+                cost=50,
                 tag=TAG,
                 summary="Bring the catalogue to what tables say",
                 description="An archive as the export answers it, with some of its tables or all, or "

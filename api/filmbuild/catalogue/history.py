@@ -49,7 +49,7 @@ async def history(
 ) -> RecordHistoryPage:
     """Raises `NotFound` where there never was such a record."""
     last = paging.after_number(query, path)
-    async with database.reader() as connection:
+    async with database.reader(organisation) as connection:
         found = await versions.of_record(connection, organisation, kind, name)
         if not found:
             raise NotFound(f'The catalogue never had a {WORDS[kind.name]} "{name}".')

@@ -60,7 +60,7 @@ async def load(
     `note` is the document's own name where it is not given.
     """
     validate(authored.file)
-    async with database.writer() as connection:
+    async with database.writer(organisation) as connection:
         latest = await store.latest_revision(connection, organisation) or 0
         changes = [
             _compare(

@@ -97,7 +97,7 @@ async def retired(
     """Records that held before the snapshot's revision and do no more, as they were last."""
     wanted = chosen(filters, q)
     found: list[Record] = []
-    async with database.reader() as connection:
+    async with database.reader(snapshot.organisation) as connection:
         while len(found) <= limit:
             texts = await versions.retired(
                 connection, snapshot.organisation, kind, snapshot.revision, after, RETIRED_AT_ONCE
@@ -122,7 +122,7 @@ async def revisions(
     database: Database, organisation: str, *, before: int | None = None, limit: int = 20
 ) -> tuple[tuple[Revision, ...], bool]:
     """Newest first, those before `before`; and whether more follow."""
-    async with database.reader() as connection:
+    async with database.reader(organisation) as connection:
         found = await store.revisions(connection, organisation, before, limit + 1)
     return found[:limit], len(found) > limit
 

@@ -103,7 +103,7 @@ class CatalogueSnapshots:
 
     async def _load(self, organisation: str, revision: int) -> CatalogueSnapshot:
         nearest = self._nearest(organisation, revision)
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             made = await store.find_revision(connection, organisation, revision)
             if made is None:
                 raise NotFound(f"The catalogue has no revision {revision}.")

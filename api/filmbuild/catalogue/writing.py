@@ -75,7 +75,7 @@ class Basis:
         wanted = [name for name in ids if name in known]
         if not wanted:
             return {}
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             if len(wanted) < MANY:
                 return await versions.current_texts(
                     connection, organisation, kind, wanted, revision
@@ -83,7 +83,7 @@ class Basis:
             return await store.specifications(connection, organisation, kind, revision)
 
     async def touched_since(self, kind: Kind, ids: Collection[str], revision: int) -> set[str]:
-        async with self._database.reader() as connection:
+        async with self._database.reader(self.snapshot.organisation) as connection:
             return await versions.touched_since(
                 connection, self.snapshot.organisation, kind, ids, revision
             )
@@ -137,7 +137,7 @@ class CatalogueWriter:
     async def _kept(self, order: Order) -> KeptAnswer | None:
         if order.key is None or order.check_only:
             return None
-        async with self._database.reader() as connection:
+        async with self._database.reader(order.key.organisation) as connection:
             return await idempotency.find(connection, order.key, datetime.now(UTC))
 
     async def _write(self, order: Order, snapshot: CatalogueSnapshot, plan: "_Plan") -> Outcome:
@@ -156,7 +156,7 @@ class CatalogueWriter:
             counts=plan.counts,
             changes=plan.changes,
         )
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             if (await store.latest_revision(connection, organisation) or 0) != snapshot.revision:
                 raise Conflict("Another revision came between.")
             await store.insert_revision(connection, organisation, made)

@@ -1,4 +1,5 @@
+from filmbuild.db.guard import EVERYONE
 from filmbuild.db.metadata import metadata
 from filmbuild.db.session import Database
 
-__all__ = ["Database", "metadata"]
+__all__ = ["EVERYONE", "Database", "metadata"]

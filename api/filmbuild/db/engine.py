@@ -7,6 +7,8 @@ from sqlalchemy import URL, Connection, Engine, NullPool, create_engine, event, 
 from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.ext.asyncio import AsyncEngine, create_async_engine
 
+from filmbuild.db.guard import concerns_no_rows
+
 BUSY_MILLISECONDS = 5000
 CONNECT_SECONDS = 5
 MIGRATION_LOCK = 7_231_001
@@ -72,6 +74,8 @@ def _prepare(engine: Engine, access: Access) -> None:
         @event.listens_for(engine, "begin")
         def lock(connection: Connection) -> None:
             connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({MIGRATION_LOCK})")
+            # else row security would hide from a migration what it is to change
+            connection.exec_driver_sql("SELECT set_config('filmbuild.organisation', '*', true)")
 
 
 def _prepare_sqlite(engine: Engine, access: Access) -> None:
@@ -81,7 +85,7 @@ def _prepare_sqlite(engine: Engine, access: Access) -> None:
     protected, and a transaction that begins by reading cannot always be raised to a writing one.
     Writers therefore take the lock first.
     """
-    begin = "BEGIN" if access is Access.READ else "BEGIN IMMEDIATE"
+    begin = concerns_no_rows("BEGIN" if access is Access.READ else "BEGIN IMMEDIATE")
     pragmas = (
         f"busy_timeout = {BUSY_MILLISECONDS}",
         "journal_mode = WAL",

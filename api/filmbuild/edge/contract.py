@@ -20,7 +20,7 @@ class Health(msgspec.Struct, frozen=True):
 
 
 class Readiness(msgspec.Struct, frozen=True):
-    """Everything that estimates depend on answers."""
+    """Everything that all requests depend on answers."""
 
     status: Literal["ready"] = "ready"
 
@@ -52,6 +52,7 @@ def contract_operations(document: Callable[[], Json]) -> tuple[AnyOperation, ...
             path="/v1/openapi.json",
             id="getContract",
             tag=TAG,
+            public=True,
             summary="This contract, as an OpenAPI 3.1 document",
             description="What every operation takes and answers, for machines.",
             handler=get_contract,
@@ -63,6 +64,7 @@ def contract_operations(document: Callable[[], Json]) -> tuple[AnyOperation, ...
             path="/v1/docs",
             id="getDocumentation",
             tag=TAG,
+            public=True,
             summary="This contract, as a page to read",
             description="Needs no script, and asks no other host for anything.",
             handler=get_page,
@@ -75,6 +77,7 @@ def contract_operations(document: Callable[[], Json]) -> tuple[AnyOperation, ...
             path=reference.STYLE_PATH,
             id="getDocumentationStyle",
             tag=TAG,
+            public=True,
             summary="The style sheet of the page",
             description="Used by the documentation page.",
             handler=get_style,
@@ -101,6 +104,7 @@ def state_operations(check: Callable[[], Awaitable[None]]) -> tuple[AnyOperation
             path="/v1/health",
             id="getHealth",
             tag=TAG,
+            public=True,
             summary="Whether the process is up",
             description="Reads nothing and asks nothing of anyone else.",
             handler=get_health,
@@ -112,9 +116,10 @@ def state_operations(check: Callable[[], Awaitable[None]]) -> tuple[AnyOperation
             path="/v1/readiness",
             id="getReadiness",
             tag=TAG,
+            public=True,
             summary="Whether the service can do its work",
-            description="The database answers and is at the newest migration, and a catalogue is "
-            "loaded. Otherwise a problem says which of them is missing.",
+            description="The database answers and is at the newest migration. Otherwise a problem "
+            "says what is missing.",
             handler=get_readiness,
             query=NoQuery,
             answer=Readiness,

@@ -17,6 +17,7 @@ from litestar.handlers import HTTPRouteHandler
 from litestar.response import Response
 from litestar.types import HTTPScope, Receive, Scope, Send
 
+from filmbuild.edge.gate import Admission, Gate, RawHeaders
 from filmbuild.edge.operations import AnyOperation
 from filmbuild.edge.problems import MEDIA_TYPE, problem_for, problem_for_status
 from filmbuild.edge.reading import ClientGone, read_call
@@ -90,7 +91,9 @@ async def _hung_up(receive: Receive) -> None:
         pass
 
 
-def handlers(operations: Sequence[AnyOperation], body_limit: int) -> list[HTTPRouteHandler]:
+def handlers(
+    operations: Sequence[AnyOperation], body_limit: int, gate: Gate
+) -> list[HTTPRouteHandler]:
     """One handler per path: Litestar's own OPTIONS names only the first handler's methods."""
     paths: defaultdict[str, dict[str, AnyOperation]] = defaultdict(dict)
     for operation in operations:
@@ -98,10 +101,12 @@ def handlers(operations: Sequence[AnyOperation], body_limit: int) -> list[HTTPRo
         methods[operation.method] = operation
         if operation.method == HttpMethod.GET:
             methods[HttpMethod.HEAD.value] = operation
-    return [_serve(path, methods, body_limit) for path, methods in paths.items()]
+    return [_serve(path, methods, body_limit, gate) for path, methods in paths.items()]
 
 
-def _serve(path: str, methods: dict[str, AnyOperation], body_limit: int) -> HTTPRouteHandler:
+def _serve(
+    path: str, methods: dict[str, AnyOperation], body_limit: int, gate: Gate
+) -> HTTPRouteHandler:
     names = sorted({*methods, HttpMethod.OPTIONS.value})
     allow = (("allow", ", ".join(names)),)
 
@@ -109,18 +114,22 @@ def _serve(path: str, methods: dict[str, AnyOperation], body_limit: int) -> HTTP
         scope = request.scope
         operation = methods.get(scope["method"])
         if operation is None:
-            return Reply(HTTPStatus.OK, b"", "text/plain", request_id(scope), allow)
+            told = (*allow, *await gate.preflight(methods, scope))
+            return Reply(HTTPStatus.OK, b"", "text/plain", request_id(scope), told)
+        admission = Admission()
         try:
-            call = await read_call(operation, scope, request.receive, body_limit)
+            admission = await gate.admit(operation, scope)
+            admission.check()
+            call = await read_call(operation, scope, request.receive, body_limit, admission.caller)
             answer = await operation.answering[call.media_type](call)
         except Exception as error:  # noqa: BLE001 - whatever fails becomes a problem document
-            return _failed(error, scope, _vary(operation))
+            return _failed(error, scope, (*admission.headers, *_vary(operation)))
         return Reply(
             answer.status or operation.status,
             answer.content,
             call.media_type,
             request_id(scope),
-            (*answer.headers, *_vary(operation)),
+            (*answer.headers, *admission.headers, *_vary(operation)),
             answer.pieces,
         )
 
@@ -132,7 +141,7 @@ def _serve(path: str, methods: dict[str, AnyOperation], body_limit: int) -> HTTP
     return route(endpoint)
 
 
-def _vary(operation: AnyOperation) -> tuple[tuple[str, str], ...]:
+def _vary(operation: AnyOperation) -> RawHeaders:
     """For caches: where there is a choice, another Accept may get another answer."""
     return _VARY if operation.representations else ()
 
@@ -174,7 +183,7 @@ _ROUTING: dict[int, str] = {
 }
 
 
-def _failed(error: Exception, scope: HTTPScope, headers: tuple[tuple[str, str], ...] = ()) -> Reply:
+def _failed(error: Exception, scope: HTTPScope, headers: RawHeaders) -> Reply:
     if isinstance(error, ClientGone):
         return Reply(_CLIENT_CLOSED_REQUEST, b"", MEDIA_TYPE, request_id(scope))
     if not isinstance(error, FilmbuildError):

@@ -16,6 +16,9 @@ Json = dict[str, Any]
 
 _FAILURES: dict[Failure, tuple[int, str, str]] = {
     "malformed": (400, "Malformed", "The body is not JSON text, or the request cannot be read."),
+    "unauthorized": (401, "Unauthorized", "No key came with the request, or none that is good."),
+    "forbidden": (403, "Forbidden", "The key does not allow this."),
+    "too-many": (429, "TooMany", "The caller's allowance is used up; Retry-After says until when."),
     "missing": (404, "Missing", "There is no such record."),
     "not-acceptable": (406, "NotAcceptable", "The answer has no representation in Accept."),
     "conflict": (409, "Conflict", "Another request is changing the same thing just now."),
@@ -39,7 +42,8 @@ _FAILURES: dict[Failure, tuple[int, str, str]] = {
     "failed": (500, "Failed", "The service failed; nothing was stored."),
     "unavailable": (503, "Unavailable", "The service cannot answer now."),
 }
-_ALWAYS: tuple[Failure, ...] = ("not-acceptable", "invalid", "failed")
+_ALWAYS: tuple[Failure, ...] = ("not-acceptable", "invalid", "too-many", "failed")
+_WITH_KEY: tuple[Failure, ...] = ("unauthorized", "forbidden", "unavailable")
 _WITH_BODY: tuple[Failure, ...] = ("malformed", "too-large", "not-json")
 _WITH_FILE: tuple[Failure, ...] = ("too-large", "not-json")
 _REQUEST_ID: Json = {
@@ -47,6 +51,12 @@ _REQUEST_ID: Json = {
     "schema": {"type": "string"},
 }
 
+_KEY: Json = {
+    "type": "http",
+    "scheme": "bearer",
+    "description": "A secret key (`secret-token:...`, RFC 8959) of an organisation, or, where an "
+    "operation allows it, the publishable key of its web page.",
+}
 _VARY = "`Accept`: the answer has several representations, and that header chooses."
 
 
@@ -69,6 +79,7 @@ def document(
             "headers": {"X-Request-Id": _REQUEST_ID},
             "responses": {name: _problem(text) for _, name, text in sorted(_FAILURES.values())},
             "schemas": components,
+            "securitySchemes": {"key": _KEY},
         },
     }
 
@@ -101,7 +112,10 @@ def _operation(operation: AnyOperation, tops: dict[Any, Json]) -> Json:
         "summary": operation.summary,
         "description": operation.description,
         "responses": _responses(operation, tops, examples),
+        "security": [] if operation.public else [{"key": [operation.scope]}],
     }
+    if operation.publishable:
+        described["x-publishable"] = True
     if parameters := list(_parameters(operation, tops, examples)):
         described["parameters"] = parameters
     if operation.body in (bytes, Stream):
@@ -190,7 +204,7 @@ def _responses(operation: AnyOperation, tops: dict[Any, Json], examples: Iterabl
         success["content"] |= _representations(operation, others)
     if operation.representations:
         headers["Vary"] = {"description": _VARY, "schema": {"type": "string"}}
-    always = _ALWAYS
+    always = _ALWAYS if operation.public else (*_ALWAYS, *_WITH_KEY)
     if operation.body is not None:
         always += _WITH_FILE if operation.body in (bytes, Stream) else _WITH_BODY
     responses: Json = {

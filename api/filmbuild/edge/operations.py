@@ -12,6 +12,9 @@ Query = TypeVar("Query")
 Method = Literal["GET", "POST", "PUT", "PATCH", "DELETE"]
 Failure = Literal[
     "malformed",
+    "unauthorized",
+    "forbidden",
+    "too-many",
     "missing",
     "not-acceptable",
     "conflict",
@@ -40,15 +43,22 @@ class Stream:
     pieces: AsyncIterator[bytes]
 
 
+CallerKind = Literal["secret", "publishable", "nobody"]
+
+
 class Caller(msgspec.Struct, frozen=True, kw_only=True):
-    """Whose records a request is about, and who says so; `actor` is written into histories."""
+    """Whose records a request is about, and who says so; `actor` is written into histories.
+
+    `nobody` calls operations that ask for no key: what they may see, their own link or none decides.
+    """
 
     organisation: str
     actor: str
+    kind: CallerKind = "secret"
+    scopes: tuple[str, ...] = ()
 
 
-THE_CALLER = Caller(organisation="default", actor="anyone")
-"""Until callers are told apart, everything belongs to one organisation."""
+NOBODY = Caller(organisation="", actor="nobody", kind="nobody")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +74,7 @@ class Call(Generic[Body, Query]):
     content: bytes
     headers: dict[str, str]
     media_type: str = "application/json"
-    caller: Caller = THE_CALLER
+    caller: Caller = NOBODY
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +125,10 @@ class Operation(Generic[Body, Query]):
     the handler itself reads bytes into, by media type. `answer` is None where success
     has no content. `other_statuses` are further successes that a handler may choose. `failures` are
     the problems it can answer with beyond those that every operation can. A `public` operation asks
-    for no key: the link that leads to it is what permits it.
+    for no key: the link that leads to it is what permits it, or there is nothing to keep from
+    anyone. One that `reads` stores nothing, whatever its method. One that is `publishable` may be
+    called with the key of a web page too, and tells no cost or margin then. `cost` is what a call
+    takes of its caller's allowance, where 1 is a read.
     """
 
     method: Method
@@ -134,12 +147,20 @@ class Operation(Generic[Body, Query]):
     status: int = 200
     other_statuses: tuple[int, ...] = ()
     public: bool = False
+    reads: bool = False
+    publishable: bool = False
+    cost: int = 1
     media_type: str = "application/json"
     failures: tuple[Failure, ...] = ()
     headers: tuple[Header, ...] = ()
     path_parameters: tuple[PathParameter, ...] = ()
     answer_headers: dict[str, str] = field(default_factory=dict)
     representations: tuple[Representation[Body, Query], ...] = ()
+
+    @cached_property
+    def scope(self) -> str:
+        """What a key must be allowed for it."""
+        return f"{self.tag}:{'read' if self.reads or self.method == 'GET' else 'write'}"
 
     @cached_property
     def media_types(self) -> tuple[str, ...]:

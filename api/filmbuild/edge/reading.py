@@ -8,7 +8,7 @@ from litestar.types import HTTPScope, Receive
 
 from filmbuild.edge.decoding import decode
 from filmbuild.edge.negotiation import negotiate
-from filmbuild.edge.operations import AnyOperation, Call, Header, Stream
+from filmbuild.edge.operations import AnyOperation, Call, Caller, Header, Stream
 from filmbuild.edge.query import read_query
 from filmbuild.errors import (
     Fault,
@@ -27,7 +27,7 @@ class ClientGone(Exception):  # noqa: N818 - not an error of anyone's
 
 
 async def read_call(
-    operation: AnyOperation, scope: HTTPScope, receive: Receive, body_limit: int
+    operation: AnyOperation, scope: HTTPScope, receive: Receive, body_limit: int, caller: Caller
 ) -> Call[Any, Any]:
     """Raises what `filmbuild.errors` has for each way of not having the operation's form."""
     headers = _headers(scope)
@@ -37,17 +37,17 @@ async def read_call(
     query = read_query(operation.query, scope["query_string"].decode("latin-1"))
     _check_headers(operation.headers, headers)
     if operation.body is None:
-        return Call(path, query, None, b"", headers, media_type)
+        return Call(path, query, None, b"", headers, media_type, caller)
     _check_content_type(operation, headers)
     if headers.get("content-encoding", "identity").lower() != "identity":
         raise UnsupportedMediaType("Send the body without a content encoding.")
     limit = operation.body_limit or body_limit
     pieces = _pieces(receive, headers.get("content-length"), limit)
     if operation.body is Stream:
-        return Call(path, query, Stream(pieces), b"", headers, media_type)
+        return Call(path, query, Stream(pieces), b"", headers, media_type, caller)
     content = b"".join([piece async for piece in pieces])
     body = content if operation.body is bytes else decode(operation.body, content, max_bytes=limit)
-    return Call(path, query, body, content, headers, media_type)
+    return Call(path, query, body, content, headers, media_type, caller)
 
 
 def _kind(headers: dict[str, str]) -> str:

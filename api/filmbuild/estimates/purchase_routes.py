@@ -28,6 +28,8 @@ def purchase_operations(snapshots: CatalogueSnapshots) -> tuple[AnyOperation, ..
             method="POST",
             path="/v1/purchases",
             id="planPurchases",
+            reads=True,
+            cost=10,
             tag="stages",
             summary="One purchase list for several jobs",
             description="What all jobs need of a product is bought together; each job from a site, "

@@ -81,7 +81,7 @@ class EstimateService:
             reference=made.reference,
         )
         first = revision_of(made, number=1, now=now, actor=caller.actor)
-        async with self._database.writer() as connection:
+        async with self._database.writer(caller.organisation) as connection:
             if key is not None:
                 if known := await idempotency.find(connection, key, now):
                     return await _repeat(connection, key.organisation, known)
@@ -112,7 +112,7 @@ class EstimateService:
         with rooted("/request"):
             made = await self._computed(caller.organisation, body.request, text)
         now = datetime.now(UTC)
-        async with self._database.writer() as connection:
+        async with self._database.writer(caller.organisation) as connection:
             head = await store.lock_estimate(connection, caller.organisation, name)
             if key is not None and (known := await idempotency.find(connection, key, now)):
                 return await _repeat(connection, key.organisation, known)
@@ -145,7 +145,7 @@ class EstimateService:
     async def find(self, organisation: str, query: EstimatesQuery, path: str) -> EstimatePage:
         after = paging.after_moment(query, path, store.Position)
         filters = store.Filters(query.state, query.reference)
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             found, more = await store.page_of_estimates(
                 connection, organisation, after, query.limit, filters
             )
@@ -160,7 +160,7 @@ class EstimateService:
     ) -> tuple[EstimateRevisionPage, str]:
         """A page, and the tag of the estimate. Raises NotFound."""
         before = paging.after_number(query, path)
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             head = await store.get_head(connection, organisation, name)
             if head is None:
                 raise NotFound("No estimate has this id.")
@@ -177,7 +177,7 @@ class EstimateService:
         self, organisation: str, name: str, revision: int | None
     ) -> StoredEstimate:
         """With the latest revision where none is named. Raises NotFound."""
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             found = await store.get_estimate(connection, organisation, name, revision)
         if found is None:
             what = "No estimate has this id." if revision is None else _NO_REVISION
@@ -216,7 +216,7 @@ class EstimateService:
             repriced = await self.compute_repricing(
                 organisation, name, priced_on=priced_on, catalogue_revision=catalogue_revision
             )
-            async with self._database.writer() as connection:
+            async with self._database.writer(organisation) as connection:
                 outcome = await self.keep_repricing(
                     connection, organisation, repriced, actor=actor, cause=cause
                 )
@@ -267,14 +267,14 @@ class EstimateService:
         return await run(content, lambda: computed(request, content, catalogue))
 
     async def _head(self, organisation: str, name: str) -> EstimateHead:
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             head = await store.get_head(connection, organisation, name)
         if head is None:
             raise NotFound("No estimate has this id.")
         return head
 
     async def _earlier(self, key: RequestKey) -> Made | None:
-        async with self._database.reader() as connection:
+        async with self._database.reader(key.organisation) as connection:
             known = await idempotency.find(connection, key, datetime.now(UTC))
             if known is None:
                 return None

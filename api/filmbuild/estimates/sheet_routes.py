@@ -46,6 +46,8 @@ def sheet_operations(snapshots: CatalogueSnapshots) -> tuple[AnyOperation, ...]:
             method="POST",
             path="/v1/mixing-sheet",
             id="writeMixingSheet",
+            reads=True,
+            cost=5,
             tag="stages",
             summary="The mixing sheet",
             description="Every mix in placing order: its parts by volume and mass, when it is put "
@@ -67,6 +69,8 @@ def sheet_operations(snapshots: CatalogueSnapshots) -> tuple[AnyOperation, ...]:
             method="POST",
             path="/v1/loading-list",
             id="writeLoadingList",
+            reads=True,
+            cost=5,
             tag="stages",
             summary="The loading list",
             description="Packs, machines, tools, protective equipment and consumables by the stage "
@@ -105,6 +109,8 @@ def explanation_operations(snapshots: CatalogueSnapshots) -> tuple[AnyOperation,
             method="POST",
             path="/v1/explanations",
             id="explainMaterials",
+            reads=True,
+            cost=5,
             tag="stages",
             summary="The figures of the materials as sentences",
             description="How each volume, mass, film and count of the materials stage came about: "

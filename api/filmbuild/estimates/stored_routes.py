@@ -63,6 +63,7 @@ def _create(service: EstimateService) -> AnyOperation:
         method="POST",
         path=PATH,
         id="createEstimate",
+        cost=5,
         tag="estimates",
         summary="Make an estimate and keep it",
         description="The whole pipeline, stored with what it was asked as its first revision. A "
@@ -156,6 +157,7 @@ def _revise(service: EstimateService) -> AnyOperation:
         method="POST",
         path=REVISIONS,
         id="reviseEstimate",
+        cost=5,
         tag="estimates",
         summary="Add a revision to an estimate",
         description="The whole pipeline over the request as it now is, stored with its `cause` as "
@@ -204,6 +206,8 @@ def _recompute(service: EstimateService, snapshots: CatalogueSnapshots) -> AnyOp
         method="POST",
         path=REVISION + "/recomputation",
         id="recomputeEstimateRevision",
+        reads=True,
+        cost=10,
         tag="estimates",
         summary="Compute a revision again",
         description="The stored request on the stored catalogue revision, at the prices of the "

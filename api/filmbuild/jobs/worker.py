@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 
 from sqlalchemy.exc import SQLAlchemyError
 
-from filmbuild.db import Database
+from filmbuild.db import EVERYONE, Database
 from filmbuild.errors import FilmbuildError, Unavailable
 from filmbuild.jobs import durable, store
 from filmbuild.jobs.lock import worker_lock
@@ -65,7 +65,7 @@ class Worker:
         await self._dispatch()
 
     async def _dispatch(self) -> None:
-        async with self._database.reader() as connection:
+        async with self._database.reader(EVERYONE) as connection:
             due = await store.due(connection, AT_ONCE)
         for job in due:
             self._watched[job.id] = job
@@ -81,7 +81,7 @@ class Worker:
         if job.attempt >= MOST_ATTEMPTS:
             await self._fail(job, "The work was begun again and again, and never ended.")
             return
-        async with self._database.writer() as connection:
+        async with self._database.writer(job.organisation) as connection:
             await store.try_again(connection, job)
 
     def _from_thread(self, job: Job) -> bool:
@@ -121,13 +121,13 @@ class Worker:
             logger.exception("job %s failed", job.id)
             await self._fail(job, f"{type(error).__name__}")
             return False
-        async with self._database.writer() as connection:
+        async with self._database.writer(job.organisation) as connection:
             await store.end(connection, job, "done", datetime.now(UTC))
         return False
 
     async def _fail(self, job: Job, detail: str) -> None:
         work = self._works.get(job.kind)
-        async with self._database.writer() as connection:
+        async with self._database.writer(job.organisation) as connection:
             ended = await store.end(connection, job, "failed", datetime.now(UTC), detail)
             if ended and work is not None:
                 await work.failed(connection, job.organisation, job.subject, detail)

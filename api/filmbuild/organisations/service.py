@@ -43,7 +43,7 @@ class OrganisationService:
 
     async def get(self, organisation: str) -> Tagged:
         """Raises NotFound until a profile has been given."""
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             found = await store.get_profile(connection, organisation)
         if found is None:
             raise NotFound("The organisation has not described itself yet; PUT its profile here.")
@@ -57,7 +57,7 @@ class OrganisationService:
         check_profile(profile, faults)
         faults.raise_if_any()
         now = self._clock()
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             earlier = await store.get_profile(connection, organisation, lock=True)
             check_put(headers, None if earlier is None else _tag(earlier.version))
             stored = StoredProfile(
@@ -72,7 +72,7 @@ class OrganisationService:
 
     async def get_texts(self, organisation: str, language: str) -> Tagged:
         """The organisation's own, else the service's. Raises NotFound where there are neither."""
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             found = await store.get_texts(connection, organisation, language)
         answer = _texts_answer(language, found.get(language))
         if answer is None:
@@ -92,7 +92,7 @@ class OrganisationService:
         check_texts(texts, faults)
         faults.raise_if_any()
         now = self._clock()
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             found = await store.get_texts(connection, organisation, language, lock=True)
             earlier = found.get(language)
             default = earlier is None and language in default_texts()

@@ -21,6 +21,8 @@ def plan_operations() -> tuple[AnyOperation, ...]:
             method="POST",
             path="/v1/plans",
             id="readPlan",
+            reads=True,
+            cost=10,
             tag="stages",
             summary="Read areas from a DXF drawing",
             description="The body is the file itself, saved as text, of at most 20 MB. Closed "

@@ -59,7 +59,7 @@ class PriceService:
         """What the same request was answered before. Raises IdempotencyKeyReused."""
         if key is None:
             return None
-        async with self._database.reader() as connection:
+        async with self._database.reader(key.organisation) as connection:
             return _answer(await idempotency.find(connection, key, datetime.now(UTC)))
 
     async def preview(self, asked: Asked, caller: Caller) -> Preview:
@@ -102,7 +102,7 @@ class PriceService:
         organisation = caller.organisation
         differs = checked.added.rows > 0
         update = _update(asked, caller, based_on, checked.counts, based_on + 1 if differs else None)
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             now = update.created_at
             if asked.key and (known := await idempotency.find(connection, asked.key, now)):
                 return _answer(known) or b""
@@ -114,7 +114,7 @@ class PriceService:
                     return show(by)
             if differs:
                 await _insert_revision(connection, organisation, update, checked.counts)
-                await store.add_prices(connection, checked.added)
+                await store.add_prices(connection, organisation, checked.added)
             await store.insert_update(connection, organisation, update)
             answer = show(update)
             if asked.key:
@@ -124,7 +124,7 @@ class PriceService:
 
     async def _newest(self, organisation: str) -> CatalogueSnapshot:
         """The newest in the database, which this process may not have heard of yet."""
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             newest = await catalogue_store.latest_revision(connection, organisation)
         if newest is None:
             raise Unavailable("No catalogue has been loaded yet.")

@@ -11,6 +11,7 @@ from sqlalchemy import ColumnElement, Select, and_, insert, or_, select, tuple_
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from filmbuild.catalogue.tables import pack_price
+from filmbuild.db.guard import begins_with_owner, concerns_no_rows
 from filmbuild.money import Exact
 from filmbuild.pricelists import tables
 from filmbuild.pricelists.spill import Spill
@@ -30,14 +31,25 @@ _COLUMNS = (
     "before_revision",
     "before_from",
 )
-_INSERT = (
+_INSERT = begins_with_owner(
     f"INSERT INTO pack_price ({', '.join(_COLUMNS)}) VALUES ({', '.join('?' * len(_COLUMNS))})"  # noqa: S608 - of names that stand in this module
 )
 _ALIKE = 50
 """Rows of one list and day that a statement of SQLite's inserts together."""
-_INSERT_ALIKE = f"INSERT INTO pack_price ({', '.join(_COLUMNS)}) VALUES " + ", ".join(  # noqa: S608 - of names that stand in this module
-    f"(?1, ?2, ?{place}, ?3, ?4, ?5, ?{place + 1}, ?6, ?7, ?8)"
-    for place in range(9, 9 + 2 * _ALIKE, 2)
+_INSERT_ALIKE = begins_with_owner(
+    f"INSERT INTO pack_price ({', '.join(_COLUMNS)}) VALUES "  # noqa: S608 - of names that stand in this module
+    + ", ".join(
+        f"(?1, ?2, ?{place}, ?3, ?4, ?5, ?{place + 1}, ?6, ?7, ?8)"
+        for place in range(9, 9 + 2 * _ALIKE, 2)
+    )
+)
+_BROUGHT = "brought_price"
+_MAKE_ROOM = concerns_no_rows(
+    f"CREATE TEMPORARY TABLE IF NOT EXISTS {_BROUGHT} (LIKE pack_price) ON COMMIT DROP"
+)
+_TAKE_OVER = begins_with_owner(
+    f"INSERT INTO pack_price (organisation_id, {', '.join(_COLUMNS[1:])}) "  # noqa: S608 - of names that stand in this module
+    f"SELECT CAST($1 AS varchar), {', '.join(_COLUMNS[1:])} FROM {_BROUGHT} WHERE organisation_id = CAST($1 AS varchar)"
 )
 _PACK, _AMOUNT = _COLUMNS.index("pack_id"), _COLUMNS.index("amount")
 _DATED = msgspec.msgpack.Decoder(
@@ -93,8 +105,11 @@ def new_update_id() -> str:
     return "pru_" + "".join(secrets.choice(_LETTERS) for _ in range(_ID_LENGTH))
 
 
-async def add_prices(connection: AsyncConnection, added: Spill) -> None:
-    """By the fastest way that each driver has for rows that cannot be there yet."""
+async def add_prices(connection: AsyncConnection, organisation: str, added: Spill) -> None:
+    """By the fastest way that each driver has for rows that cannot be there yet.
+
+    PostgreSQL copies into no table that has row security, so the rows come by way of another.
+    """
     if connection.dialect.name == "sqlite":
         for plain in added.batches(_PLAIN):
             together, single = _alike(plain)
@@ -107,8 +122,10 @@ async def add_prices(connection: AsyncConnection, added: Spill) -> None:
     driver = fairy.driver_connection
     if driver is None:
         raise RuntimeError("the connection has been closed")
+    await connection.exec_driver_sql(_MAKE_ROOM)
     for dated in added.batches(_DATED):
-        await driver.copy_records_to_table(pack_price.name, records=dated, columns=_COLUMNS)
+        await driver.copy_records_to_table(_BROUGHT, records=dated, columns=_COLUMNS)
+    await connection.exec_driver_sql(_TAKE_OVER, (organisation,))
 
 
 def _alike(rows: list[_PlainRow]) -> tuple[list[tuple[object, ...]], list[_PlainRow]]:

@@ -25,7 +25,7 @@ def undoing(database: Database, revision: int) -> Callable[[CatalogueSnapshot], 
 
     async def check(snapshot: CatalogueSnapshot) -> Checked:
         work = _Undoing(snapshot)
-        async with database.reader() as connection:
+        async with database.reader(snapshot.organisation) as connection:
             pages = store.all_brought(connection, snapshot.organisation, revision, BATCH)
             async for page in pages:
                 for one in page:

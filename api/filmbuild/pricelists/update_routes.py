@@ -89,7 +89,7 @@ class PriceUpdateHandlers:
         if update.revision is None:
             detail = "The update changed nothing, so there is nothing to undo."
             raise InvalidInput(detail, (Fault("", "nothing-to-undo", detail),))
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             earlier = await store.undone_by(connection, organisation, name)
         if earlier is not None:
             return Answer(answers.made(earlier), (_location(earlier.id),), OK)
@@ -105,7 +105,7 @@ class PriceUpdateHandlers:
     async def find(self, call: Call[None, PageQuery]) -> Answer:
         organisation, query = call.caller.organisation, call.query
         after = paging.after_moment(query, UPDATES, store.Position)
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             found, more = await store.page_of_updates(connection, organisation, after, query.limit)
         following = None
         if more:
@@ -121,7 +121,7 @@ class PriceUpdateHandlers:
         after = _key(paging.after(query, path))
         found: list[BroughtPrice] = []
         if update.revision is not None:
-            async with self._database.reader() as connection:
+            async with self._database.reader(organisation) as connection:
                 found = await store.brought(
                     connection, organisation, update.revision, after, query.limit + 1
                 )
@@ -143,7 +143,7 @@ class PriceUpdateHandlers:
         """A transaction each: none is held open for as long as a caller takes to read."""
         after = None
         while revision is not None:
-            async with self._database.reader() as connection:
+            async with self._database.reader(organisation) as connection:
                 page = await store.brought(connection, organisation, revision, after, _TABLE_PAGE)
             if not page:
                 return
@@ -167,7 +167,7 @@ class PriceUpdateHandlers:
         return Answer(done, location, CREATED)
 
     async def _found(self, organisation: str, name: str) -> StoredUpdate:
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             found = await store.find_update(connection, organisation, name)
         if found is None:
             raise NotFound("No price update has this id.")
@@ -176,7 +176,7 @@ class PriceUpdateHandlers:
     async def _shown(
         self, organisation: str, found: tuple[StoredUpdate, ...]
     ) -> tuple[PriceUpdate, ...]:
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             undone = [await store.undone_by(connection, organisation, one.id) for one in found]
         return tuple(
             answers.update_of(one, by.id if by is not None else None)
@@ -202,6 +202,7 @@ def _writing(handlers: PriceUpdateHandlers) -> tuple[AnyOperation, ...]:
             method="POST",
             path=UPDATES,
             id="updatePrices",
+            cost=20,
             tag=TAG,
             summary="Change many prices at once, from a file",
             description=f"Up to {MOST_ROWS} rows as CSV whose first line names the columns, as "
@@ -228,6 +229,7 @@ def _writing(handlers: PriceUpdateHandlers) -> tuple[AnyOperation, ...]:
             method="POST",
             path=FORMULAS,
             id="applyPriceFormula",
+            cost=20,
             tag=TAG,
             summary="Change many prices at once, by a formula",
             description="From the prices that hold on `effective_from` in one list, by a "
@@ -247,6 +249,7 @@ def _writing(handlers: PriceUpdateHandlers) -> tuple[AnyOperation, ...]:
             method="POST",
             path=UPDATES + "/{update_id}/undo",
             id="undoPriceUpdate",
+            cost=20,
             tag=TAG,
             summary="Take a whole update back",
             description="Makes a revision in which every price of the update is again what it was "

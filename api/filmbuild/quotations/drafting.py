@@ -51,7 +51,7 @@ class Drafting:
 
     async def seller(self, organisation: str, language: str | None) -> Seller:
         """Raises InvalidInput where the organisation has no profile, or no words in the language."""
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             profile = await profile_of(connection, organisation)
             language = language or profile.language
             texts = await texts_of(connection, organisation, language)

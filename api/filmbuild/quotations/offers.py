@@ -65,7 +65,7 @@ class OfferService:
             options=_in_order(chosen, given.options),
             total=total,
         )
-        async with self._database.writer() as connection:
+        async with self._database.writer(reached.organisation) as connection:
             _, found = await _locked(connection, token)
             if found.decision is not None:
                 return _told_again(found, decision)
@@ -83,7 +83,7 @@ class OfferService:
         reached = await self._reach(token)
         now = self._clock()
         decision = Decision(kind="declined", name=given.name, at=now, reason=given.reason)
-        async with self._database.writer() as connection:
+        async with self._database.writer(reached.organisation) as connection:
             _, found = await _locked(connection, token)
             if found.decision is not None:
                 return _told_again(found, decision)
@@ -110,10 +110,11 @@ class OfferService:
     async def _reach(self, token: str) -> _Reached:
         """Where the last day has passed and nobody has met it yet, it is recorded."""
         now = self._clock()
-        async with self._database.reader() as connection:
-            organisation, found = await _linked(connection, token)
+        organisation = tokens.claimed(token).organisation
+        async with self._database.reader(organisation) as connection:
+            _, found = await _linked(connection, token)
         if moves.is_overdue(found, now):
-            async with self._database.writer() as connection:
+            async with self._database.writer(organisation) as connection:
                 expired = await moves.expire(connection, organisation, found.id, now)
             found = expired or found
         return _Reached(organisation, found)

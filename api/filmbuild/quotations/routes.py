@@ -132,6 +132,7 @@ def _making(service: QuotationService) -> tuple[AnyOperation, ...]:
             method="POST",
             path=PATH,
             id="createQuotation",
+            cost=10,
             tag=TAG,
             summary="Draft a quotation",
             description="From one to six stored estimates, in the words of the organisation. The "
@@ -149,6 +150,7 @@ def _making(service: QuotationService) -> tuple[AnyOperation, ...]:
             method="POST",
             path=f"{ONE}/revision",
             id="reviseQuotation",
+            cost=10,
             tag=TAG,
             summary="Draft what takes its place",
             description="A new draft, for an offer that is open or has expired. The old one stays "
@@ -167,6 +169,7 @@ def _making(service: QuotationService) -> tuple[AnyOperation, ...]:
             method="POST",
             path=f"{ONE}/change-orders",
             id="createChangeOrder",
+            cost=10,
             tag=TAG,
             summary="Draft a change to accepted work",
             description="A quotation over the difference between what was accepted, with the "
@@ -203,6 +206,7 @@ def _moving(service: QuotationService) -> tuple[AnyOperation, ...]:
             method="POST",
             path=f"{ONE}/issue",
             id="issueQuotation",
+            cost=5,
             tag=TAG,
             summary="Issue a draft",
             description="Takes the next number, without gaps, and fixes what the customer is "

@@ -66,7 +66,7 @@ class QuotationService:
             return earlier
         now = self._clock()
         draft = await self._drafting.offer(caller.organisation, request, now)
-        async with self._database.writer() as connection:
+        async with self._database.writer(caller.organisation) as connection:
             return await self._begin(connection, caller, draft, key, {})
 
     async def revise(
@@ -80,7 +80,7 @@ class QuotationService:
         _check_revisable(old)
         draft = await self._drafting.offer(caller.organisation, request, now)
         draft = msgspec.structs.replace(draft, supersedes=old.id)
-        async with self._database.writer() as connection:
+        async with self._database.writer(caller.organisation) as connection:
             _check_revisable(await _locked(connection, caller.organisation, name))
             return await self._begin(connection, caller, draft, key, {"supersedes": old.id})
 
@@ -92,13 +92,13 @@ class QuotationService:
             return earlier
         now, organisation = self._clock(), caller.organisation
         await self._settle_all(organisation, now)
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             original = _found(await store.get_quotation(connection, organisation, name))
             _check_changeable(original)
             changes = await store.changes_of(connection, organisation, name)
         agreed = agreed_before(original, changes)
         draft = await change_order(self._drafting, organisation, original, agreed, request, now)
-        async with self._database.writer() as connection:
+        async with self._database.writer(caller.organisation) as connection:
             _check_changeable(await _locked(connection, organisation, name))
             changes = await store.changes_of(connection, organisation, name)
             if agreed_before(original, changes).of != agreed.of:
@@ -109,7 +109,7 @@ class QuotationService:
     async def issue(self, caller: Caller, name: str, headers: Mapping[str, str]) -> Answered:
         """Fixes the content for ever, under the next number. Raises Conflict."""
         now, organisation = self._clock(), caller.organisation
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             draft = await _locked(connection, organisation, name)
             check_match(headers, records.tag_of(draft))
             check_move(draft.state, "issued")
@@ -126,7 +126,7 @@ class QuotationService:
         """Raises Conflict where the quotation is not a draft nor open."""
         now, organisation = self._clock(), caller.organisation
         await self._settle(organisation, name, now)
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             found = await _locked(connection, organisation, name)
             check_match(headers, records.tag_of(found))
             step = Step(kind="withdrawn", at=now, actor=caller.actor, detail={"reason": reason})
@@ -137,7 +137,7 @@ class QuotationService:
         """A new link for the customer; the old one leads nowhere any more."""
         now, organisation = self._clock(), caller.organisation
         await self._settle(organisation, name, now)
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             found = await _locked(connection, organisation, name)
             check_match(headers, records.tag_of(found))
             if found.nonce is None:
@@ -151,21 +151,21 @@ class QuotationService:
     async def get(self, organisation: str, name: str) -> Answered:
         """Raises NotFound."""
         await self._settle(organisation, name, self._clock())
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             found = _found(await store.get_quotation(connection, organisation, name))
             return await self._answer(connection, organisation, found)
 
     async def show(self, organisation: str, name: str) -> Shown:
         """What documents are made of. Raises NotFound."""
         await self._settle(organisation, name, self._clock())
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             found = _found(await store.get_quotation(connection, organisation, name))
             return records.shown(found, await link_of(connection, organisation, found))
 
     async def load(self, organisation: str, name: str) -> StoredQuotation:
         """Raises NotFound."""
         await self._settle(organisation, name, self._clock())
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             return _found(await store.get_quotation(connection, organisation, name))
 
     async def history(
@@ -174,7 +174,7 @@ class QuotationService:
         """Raises NotFound."""
         await self._settle(organisation, name, self._clock())
         after = paging.after_number(query, path) or 0
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             _found(await store.get_quotation(connection, organisation, name))
             steps = await store.steps_of(connection, organisation, name, after, query.limit + 1)
         page = steps[: query.limit]
@@ -187,7 +187,7 @@ class QuotationService:
     async def find(self, organisation: str, query: QuotationQuery, path: str) -> QuotationPage:
         await self._settle_all(organisation, self._clock())
         after = paging.after_moment(query, path, Position)
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             found, more = await store.page_of_quotations(
                 connection, organisation, query.state, after, query.limit
             )
@@ -216,7 +216,7 @@ class QuotationService:
         return await self._answer(connection, organisation, draft)
 
     async def _earlier(self, caller: Caller, key: RequestKey) -> Answered | None:
-        async with self._database.reader() as connection:
+        async with self._database.reader(caller.organisation) as connection:
             known = await idempotency.find(connection, key, self._clock())
             if known is None:
                 return None
@@ -242,20 +242,20 @@ class QuotationService:
 
     async def _settle(self, organisation: str, name: str, now: datetime) -> None:
         """Records that the last day has passed, where nobody has met it yet."""
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             found = await store.get_summary(connection, organisation, name)
         if found is not None and moves.is_overdue(found, now):
-            async with self._database.writer() as connection:
+            async with self._database.writer(organisation) as connection:
                 await moves.expire(connection, organisation, name, now)
 
     async def _settle_all(self, organisation: str, now: datetime) -> None:
         """Some at a time, so that no transaction grows with what was left lying."""
         while True:
-            async with self._database.reader() as connection:
+            async with self._database.reader(organisation) as connection:
                 due = await store.overdue(connection, organisation, now, _EXPIRED_AT_ONCE)
             if not due:
                 return
-            async with self._database.writer() as connection:
+            async with self._database.writer(organisation) as connection:
                 for name in due:
                     await moves.expire(connection, organisation, name, now)
 

@@ -38,7 +38,7 @@ class Batches:
 
     async def portion(self, organisation: str, name: str) -> bool:
         """The next so many; whether there may be more."""
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             undertaking = await store.get(connection, organisation, name)
             if undertaking is None or undertaking.state != "running":
                 return False
@@ -46,7 +46,7 @@ class Batches:
         if not found:
             return await self._finish(organisation, name)
         computed = [await self._compute(organisation, undertaking, one) for one in found]
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             return await _keep(connection, organisation, name, computed)
 
     async def failed(
@@ -59,7 +59,7 @@ class Batches:
 
     async def _finish(self, organisation: str, name: str) -> bool:
         """Whether any are waiting after all."""
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             undertaking = await store.lock(connection, organisation, name)
             if undertaking is None or undertaking.state != "running":
                 return False

@@ -67,7 +67,7 @@ async def _news(
     database: Database, organisation: str, name: str, place: Place
 ) -> tuple[list[bytes], bool]:
     """What is new, with `place` moved on to after it; and whether more is to be waited for."""
-    async with database.reader() as connection:
+    async with database.reader(organisation) as connection:
         found = await store.get(connection, organisation, name)
         if found is None:
             return [], False

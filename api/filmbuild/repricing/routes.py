@@ -59,6 +59,7 @@ def _create(service: RepricingService) -> AnyOperation:
         method="POST",
         path=PATH,
         id="createRepricing",
+        cost=50,
         tag=TAG,
         summary="Compute all open estimates at new prices",
         description="Begins work that goes on in the background, on one revision of the catalogue, "

@@ -36,7 +36,7 @@ class RepricingService:
     ) -> Repricing:
         """Raises InvalidInput, IdempotencyKeyReused, and Unavailable before any catalogue is loaded."""
         organisation, name, now = caller.organisation, new_identity("rep"), datetime.now(UTC)
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             if key is not None:
                 if known := await idempotency.find(connection, key, now):
                     return await _found(connection, organisation, known.resource)
@@ -60,12 +60,12 @@ class RepricingService:
 
     async def get(self, organisation: str, name: str) -> Repricing:
         """Raises NotFound."""
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             return await _found(connection, organisation, name)
 
     async def find(self, organisation: str, query: PageQuery, path: str) -> RepricingPage:
         after = paging.after_moment(query, path, store.Position)
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             found, more = await store.page(connection, organisation, after, query.limit)
         last = f"{found[-1].created_at.isoformat()} {found[-1].id}" if more else None
         return RepricingPage(
@@ -78,7 +78,7 @@ class RepricingService:
     ) -> RepricedEstimatePage:
         """Those that are done. Raises NotFound."""
         after = paging.after_number(query, path)
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             await _found(connection, organisation, name)
             found = await store.done_after(
                 connection,
@@ -99,7 +99,7 @@ class RepricingService:
     async def stop(self, organisation: str, name: str) -> Repricing:
         """What is being computed just now is thrown away. Raises NotFound and Conflict."""
         now = datetime.now(UTC)
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             found = await _locked(connection, organisation, name)
             if found.over:
                 raise Conflict(f"The repricing is {found.state} already.")
@@ -109,7 +109,7 @@ class RepricingService:
 
     async def resume(self, organisation: str, name: str) -> Repricing:
         """Goes on with the estimates that are waiting. Raises NotFound and Conflict."""
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             found = await _locked(connection, organisation, name)
             if found.state == "done":
                 raise Conflict("The repricing is done already.")

@@ -16,6 +16,7 @@ import pytest
 from document_cases import STUDIO, accepted, catalogue, estimated, two_ways
 from document_readings import parsed, print_text, words
 from litestar import Litestar
+from open_gate import OPEN_GATE
 
 from filmbuild.edge.http import handlers, routing_failed
 from filmbuild.edge.operations import Answer, Call, NoQuery, Operation, PathParameter
@@ -106,7 +107,7 @@ async def client() -> AsyncIterator[httpx.AsyncClient]:
         *job_pack_operations(catalogue_for, load),
     )
     app = Litestar(
-        list(handlers(operations, 1 << 20)),
+        list(handlers(operations, 1 << 20, OPEN_GATE)),
         openapi_config=None,
         exception_handlers={Exception: routing_failed},
         logging_config=None,

@@ -16,6 +16,7 @@ from invoice_cases import DEPOSIT_PLAN, QUOTATION, SELLER, accepted, line, offer
 from litestar import Litestar
 from litestar.testing import TestClient
 from lxml import etree
+from open_gate import OPEN_GATE
 from sqlalchemy import URL
 from sqlalchemy.ext.asyncio import AsyncConnection
 
@@ -83,7 +84,7 @@ def client(database_url: URL) -> Iterator[Client]:
     database = Database(database_url)
     service = InvoiceService(database, Quotations(), clock())
     app = Litestar(
-        [*handlers(invoice_operations(service), 1 << 20)],
+        [*handlers(invoice_operations(service), 1 << 20, OPEN_GATE)],
         on_shutdown=[database.dispose],
         exception_handlers={Exception: routing_failed},
         openapi_config=None,

@@ -14,6 +14,7 @@ from invoice_cases import DEPOSIT_PLAN, accepted, content, line, offer, option, 
 from litestar import Litestar
 from litestar.testing import TestClient
 from lxml import etree
+from open_gate import OPEN_GATE
 
 from filmbuild.edge.http import handlers, routing_failed
 from filmbuild.edge.operations import Answer, Call, NoQuery, Operation
@@ -204,7 +205,7 @@ def test_it_is_one_of_the_forms_of_a_quotation() -> None:
         failures=("conflict",),
         representations=(ubl_representation(show),),
     )
-    routes = handlers((operation,), 1 << 20)
+    routes = handlers((operation,), 1 << 20, OPEN_GATE)
     app = Litestar(routes, exception_handlers={Exception: routing_failed}, openapi_config=None)
     accept = {"accept": "application/xml, application/problem+json"}
     with TestClient(app) as client:

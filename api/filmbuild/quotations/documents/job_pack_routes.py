@@ -89,6 +89,8 @@ def job_pack_operations(catalogue_for: CatalogueFor, load: Load) -> tuple[AnyOpe
             method="POST",
             path="/v1/job-pack",
             id="writeJobPack",
+            reads=True,
+            cost=10,
             tag="stages",
             summary="The crew's papers for a job",
             description=f"{_WHAT}\n\nNothing is stored.",

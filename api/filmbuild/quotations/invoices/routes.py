@@ -90,6 +90,7 @@ def _create_operation(service: InvoiceService) -> AnyOperation:
         method="POST",
         path=_OF_QUOTATION + "/invoices",
         id="createInvoice",
+        cost=5,
         tag="invoices",
         summary="Invoice stages of an accepted quotation",
         description="One invoice for the stages that are named, or for the next that has not been "

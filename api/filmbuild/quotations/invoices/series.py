@@ -19,14 +19,14 @@ class SeriesService:
 
     async def get(self, organisation: str) -> bytes:
         """As it would begin, where no number has been taken."""
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             return _text(await store.read_series(connection, organisation) or Series())
 
     async def put(
         self, organisation: str, wanted: InvoiceSeries, headers: Mapping[str, str]
     ) -> bytes:
         """Raises PreconditionRequired, PreconditionFailed, and InvalidInput for a step back."""
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             now = await store.lock_series(connection, organisation)
             check_match(headers, tag_of(_text(now)))
             then = Series(prefix=wanted.prefix, digits=wanted.digits, next=wanted.next)

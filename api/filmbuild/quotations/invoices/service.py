@@ -87,7 +87,7 @@ class InvoiceService:
 
     async def lines(self, organisation: str, quotation: str) -> LinesToInvoice:
         """Raises NotFound and Conflict."""
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             accepted = await self._quotations.accepted(connection, organisation, quotation)
             changes = await self._quotations.change_orders(connection, organisation, quotation)
             names = [one.id for one in (accepted, *changes)]
@@ -99,7 +99,7 @@ class InvoiceService:
     ) -> Made:
         """Raises NotFound, Conflict, IdempotencyKeyReused, and InvalidInput with all that lacks."""
         now = self._clock()
-        async with self._database.writer() as connection:
+        async with self._database.writer(organisation) as connection:
             series = await store.lock_series(connection, organisation)
             if key is not None and (known := await idempotency.find(connection, key, now)):
                 return _made(await self._kept(connection, organisation, known.resource))
@@ -136,7 +136,7 @@ class InvoiceService:
 
     async def find(self, organisation: str, query: InvoiceQuery, path: str) -> InvoicePage:
         after = paging.after_moment(query, path, store.Position)
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             found, more = await store.page_of_invoices(
                 connection, organisation, query.quotation, after, query.limit
             )
@@ -147,7 +147,7 @@ class InvoiceService:
         )
 
     async def _read(self, organisation: str, name: str) -> store.WholeInvoice:
-        async with self._database.reader() as connection:
+        async with self._database.reader(organisation) as connection:
             return await self._kept(connection, organisation, name)
 
     async def _kept(
