@@ -6,7 +6,7 @@ from functools import cache
 from itertools import count
 from pathlib import Path
 
-import calling
+import new_databases
 import private_cluster
 import pytest
 from hypothesis import settings
@@ -14,7 +14,7 @@ from new_databases import NewDatabase, load_demo
 from private_cluster import Cluster
 from sqlalchemy import URL
 
-from filmbuild.db import Database, migrate
+from filmbuild.db import Database
 
 # Hypothesis fails an example that takes longer than a fifth of a second: on a busy machine any may.
 settings.register_profile("unhurried", deadline=None, derandomize=bool(os.environ.get("CI")))
@@ -54,8 +54,7 @@ def new_sqlite(tmp_path_factory: pytest.TempPathFactory) -> NewDatabase:
             shutil.copyfile(template(False), path)
             load_demo(_sqlite_url(path))
         else:
-            migrate.upgrade(_sqlite_url(path))
-            calling.add_organisation(_sqlite_url(path))
+            new_databases.make(_sqlite_url(path))
         return path
 
     @contextmanager
@@ -77,9 +76,7 @@ def new_postgresql(postgresql_cluster: Cluster) -> NewDatabase:
         if loaded:
             load_demo(postgresql_cluster.create("loaded", template(False)))
             return "loaded"
-        url = postgresql_cluster.create("migrated")
-        migrate.upgrade(url)
-        calling.add_organisation(url)
+        new_databases.make(postgresql_cluster.create("migrated"))
         return "migrated"
 
     @contextmanager

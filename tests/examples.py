@@ -11,12 +11,12 @@ from typing import Any
 
 import httpx
 import msgspec
+import new_databases
 import serving
 from sqlalchemy import URL
 
 import filmbuild
 from filmbuild.app import contract_document
-from filmbuild.db import migrate
 from filmbuild.edge.examples import Example
 
 FOLDER = Path(filmbuild.__file__).parent / "examples"
@@ -43,6 +43,7 @@ FIRST = (
     "createEstimate",
     "reviseEstimate",
     "putOrganisation",
+    "createKey",
     "createQuotation",
     "issueQuotation",
     "createRepricing",
@@ -50,6 +51,10 @@ FIRST = (
 )
 """Operations whose records others show or change, in the order in which they are sent."""
 LAST: tuple[str, ...] = (
+    "rotateKey",
+    "revokeKey",
+    "listKeys",
+    "listAuditEntries",
     "acceptOffer",
     "createInvoice",
     "getInvoice",
@@ -73,13 +78,15 @@ SELF_DESCRIBING = {"getContract", "getDocumentation", "getDocumentationStyle"}
 LONGEST_SHOWN = 16_000
 TEXTS = ("image/svg+xml", "text/calendar", "text/csv", "text/html", "text/plain")
 """Media types of answers that are shown as they are."""
-_MOMENT = re.compile(rb'"((?:[a-z]+_)?at)":"[0-9]{4}-[^"]*"')
+_MOMENT = re.compile(rb'"((?:[a-z]+_)*at)":"[0-9]{4}-[^"]*"')
 _IDENTITY = re.compile(r"\b([a-z]{2,4})_[0-9a-hjkmnp-tv-z]{26}\b")
 _PLACEHOLDER = re.compile(r"\b([a-z]{2,4})_0{25}([0-9])\b")
 _TOKEN = re.compile(r"(?<=/offers/)[A-Za-z0-9_.-]{40,}")
 _SHOWN_PART = "token-of-the-link"
 _DAY = re.compile(rb'"(issued_on|valid_until)":"[0-9]{4}-[^"]*"')
 _DIGEST = re.compile(rb'"digest":"[0-9a-f]*"')
+_SECRET = re.compile(rb"(secret-token:filmbuild_|filmbuild-public_)[A-Za-z0-9_-]{40,}")
+_HINT = re.compile(rb'"hint":"[^"]*"')
 _REQUEST = re.compile(rb'"request_id":"[^"]*"')
 _TAG_NOW = '"the-etag-as-it-is"'
 
@@ -133,7 +140,8 @@ class Made:
         if not response.is_success or not kind.startswith("application/json"):
             return
         answer = response.json()
-        identity = answer.get("id", "") if isinstance(answer, dict) else ""
+        record = answer.get("key", answer) if isinstance(answer, dict) else {}
+        identity = record.get("id", "") if isinstance(record, dict) else ""
         if isinstance(identity, str) and (found := _IDENTITY.fullmatch(identity)):
             known = self._ids.setdefault(found[1], [])
             known[:] = [*(one for one in known if one != identity), identity]
@@ -181,6 +189,8 @@ def exchanges(
 def without_chance(content: bytes) -> bytes:
     """The same answer for every run: moments, days, ids and tokens are those of no run."""
     content = _DAY.sub(rb'"\1":"2026-09-01"', content)
+    content = _SECRET.sub(rb"\1shown-this-once", content)
+    content = _HINT.sub(b'"hint":"s-once"', content)
     content = _DIGEST.sub(b'"digest":"0123456789abcdef0123456789abcdef"', content)
     content = _MOMENT.sub(rb'"\1":"2026-09-01T12:00:00Z"', content)
     content = _REQUEST.sub(b'"request_id":"0f7d2c5e9a1b4c3d8e6f5a4b3c2d1e0f"', content)
@@ -222,7 +232,7 @@ def record() -> None:
     recorded: dict[str, list[Example]] = {}
     with TemporaryDirectory() as folder:
         url = URL.create("sqlite+aiosqlite", database=f"{folder}/examples.sqlite3")
-        migrate.upgrade(url)
+        new_databases.make(url)
         serving.load_demo(url)
         document = contract_document(serving.settings_for(url))
         with serving.client_of(url) as client:

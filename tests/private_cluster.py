@@ -61,6 +61,12 @@ class Cluster:
     def make_role(self) -> None:
         self._run(f"CREATE ROLE {SERVICE} LOGIN NOSUPERUSER NOBYPASSRLS")
 
+    def ask(self, database: str, question: str) -> list[tuple[Any, ...]]:
+        """As the server's own account, whom row security does not bind."""
+        where = f"host={self._folder} user={ACCOUNT} dbname={database}"
+        with psycopg.connect(where) as connection:
+            return connection.execute(question.encode()).fetchall()
+
     def _run(self, statement: str) -> None:
         where = f"host={self._folder} user={ACCOUNT} dbname=postgres"
         with psycopg.connect(where, autocommit=True) as connection:

@@ -1,5 +1,6 @@
 """The command line, as a person uses it."""
 
+import re
 import signal
 import sqlite3
 import subprocess
@@ -32,8 +33,37 @@ def test_a_database_is_made_and_a_second_time_left_alone(folder: Path) -> None:
     assert (folder / "filmbuild.sqlite3").is_file()
 
 
+def test_an_organisation_is_made_with_a_key_that_is_shown_once(folder: Path) -> None:
+    run("migrate")
+    made = run("create-organisation", "Alder Quay Floors", "--id", "alder-quay")
+    assert made.exit_code == 0
+    (key,) = re.findall(r"^secret-token:filmbuild_[A-Za-z0-9_-]{43}$", made.stdout, re.MULTILINE)
+    assert "alder-quay" in made.stderr
+    another = run("create-key", "Back office", "--scope", "estimates:write")
+    assert another.exit_code == 0
+    kept = (folder / "filmbuild.sqlite3").read_bytes()
+    assert key.encode() not in kept
+    assert another.stdout.strip().encode() not in kept
+    assert run("create-organisation", "Once more", "--id", "alder-quay").exit_code == 1
+    assert run("create-key", "Wrong", "--scope", "estimates:eat").exit_code == 2
+
+
+@pytest.mark.usefixtures("folder")
+def test_several_organisations_must_be_told_apart() -> None:
+    run("migrate")
+    assert "create-organisation" in str(run("create-key", "Nobody's").exception)
+    run("create-organisation", "One", "--id", "one")
+    run("create-organisation", "Two", "--id", "two")
+    assert "one, two" in str(run("load-catalogue", "demo").exception)
+    assert run("load-catalogue", "demo", "--organisation", "two").exit_code == 0
+    assert "There is no organisation three" in str(
+        run("create-key", "Nobody's", "--organisation", "three").exception
+    )
+
+
 def test_loading_tells_what_it_did_and_does_it_once(folder: Path) -> None:
     run("migrate")
+    run("create-organisation", "Alder Quay Floors")
     first, second = run("load-catalogue"), run("load-catalogue", "demo")
     assert first.exit_code == second.exit_code == 0
     assert "products: 16 new" in first.output
@@ -48,6 +78,7 @@ def test_loading_tells_what_it_did_and_does_it_once(folder: Path) -> None:
 @pytest.mark.usefixtures("folder")
 def test_a_catalogue_of_another_form_is_refused(tmp_path: Path) -> None:
     run("migrate")
+    run("create-organisation", "Alder Quay Floors")
     wrong = tmp_path / "wrong.json"
     wrong.write_text('{"products": 3}')
     result = run("load-catalogue", str(wrong))

@@ -12,8 +12,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
+import calling
 import examples
 import fuzz_effort
+import new_databases
 import pytest
 import schemathesis
 from fuzz_damage import TEXTS, damaged, damages, leads_to_place, torn
@@ -30,7 +32,6 @@ from sqlalchemy import URL
 
 import filmbuild
 from filmbuild.app import contract_document, create_app
-from filmbuild.db import migrate
 from filmbuild.edge.openapi import text_of
 
 # Thousands of requests over lines that other tests cover: measuring them would take minutes.
@@ -106,7 +107,7 @@ CASES = settings(
 
 @pytest.fixture(scope="module", autouse=True)
 def database() -> None:
-    migrate.upgrade(DATABASE)
+    new_databases.make(DATABASE)
     load_demo(DATABASE)
 
 
@@ -135,7 +136,7 @@ def test_every_operation_keeps_the_contract(operation: str, kept: str) -> None:
     def check(case: schemathesis.Case[Any]) -> None:
         if not is_left_out(case, chance):
             fit_to_database(case, kept, f"fuzz-{next(turns)}")
-            case.call_and_validate()
+            case.call_and_validate(headers=calling.HEADERS)
 
     load_all_checks()
     CONTRACT.config.phases.coverage.enabled = operation not in WITHOUT_BOUNDARIES

@@ -57,6 +57,7 @@ def test_it_prints_the_whole_estimate(first: tuple[Path, str]) -> None:
         assert re.search(rf"^{re.escape(heading)}", printed, re.MULTILINE), heading
     assert "Caution: Respirable crystalline silica" in printed
     assert "29 CFR 1926.1153" in printed
+    assert "secret-token" not in printed
     assert "filmbuild quickstart --keep-running" in " ".join(printed.split())
 
 
@@ -90,7 +91,10 @@ def test_the_curl_shown_gets_the_same_estimate(first: tuple[Path, str]) -> None:
                 answer = client.post(
                     f"http://127.0.0.1:{port}{path}",
                     content=body,
-                    headers={"content-type": "application/json"},
+                    headers={
+                        "content-type": "application/json",
+                        "authorization": f"Bearer {(folder / '.data' / 'key').read_text().strip()}",
+                    },
                 )
         finally:
             server.terminate()

@@ -8,13 +8,14 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import calling
 import httpx
+import new_databases
 import pytest
 from running import running
 from serving import NewDatabase, load_demo
 
 from filmbuild import settings
-from filmbuild.db import migrate
 
 README = (Path(__file__).parents[1] / "README.md").read_text()
 EXAMPLES = ("A worked example", "From an estimate to an invoice", "Raise a supplier's prices")
@@ -36,7 +37,7 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """A real server on the demo catalogue."""
     folder = tmp_path_factory.mktemp("readme")
     configured = settings.read({"FILMBUILD_DATA_FOLDER": str(folder)})
-    migrate.upgrade(configured.database_url)
+    new_databases.make(configured.database_url)
     load_demo(configured.database_url)
     with running(configured.database_url) as service:
         yield f"http://127.0.0.1:{service.port}"
@@ -48,8 +49,13 @@ def test_each_command_is_the_only_block_of_its_section(title: str) -> None:
     assert len(command.splitlines()) == 1
 
 
-def test_the_sdk_examples_print_what_the_readme_says(new_database: NewDatabase) -> None:
+def test_the_sdk_examples_print_what_the_readme_says(
+    new_database: NewDatabase, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """The later one goes on with what the earlier has made."""
+    (tmp_path / ".data").mkdir()
+    (tmp_path / ".data" / "key").write_text(f"{calling.KEY}\n")
+    monkeypatch.chdir(tmp_path)
     with new_database(True, loaded=True) as url, running(url) as service:
         run_examples(f"http://127.0.0.1:{service.port}")
 
@@ -82,9 +88,8 @@ def test_the_plain_requests_get_the_answers_shown(address: str) -> None:
     good, answer, bad, problem = blocks("A worked example", "json")
     assert f"POST {PRINTED_ADDRESS}/v1/takeoff" in section("A worked example")
     for asked, shown, status in ((good, answer, 200), (bad, problem, 422)):
-        response = httpx.post(
-            f"{address}/v1/takeoff", content=asked, headers={"content-type": "application/json"}
-        )
+        headers = {"content-type": "application/json", **calling.HEADERS}
+        response = httpx.post(f"{address}/v1/takeoff", content=asked, headers=headers)
         assert response.status_code == status
         assert contains(response.json(), json.loads(shown)), response.text
 

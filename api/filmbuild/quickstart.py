@@ -1,5 +1,6 @@
 """The whole job once: a database, the demo catalogue, a server, and one site through the SDK."""
 
+import os
 import shlex
 import socket
 import subprocess
@@ -17,6 +18,9 @@ from filmbuild import quickstart_tables, settings
 from filmbuild.settings import Settings
 from filmbuild_sdk import Client, FilmbuildError, models
 
+ORGANISATION = "default"
+NAME = "Alder Quay Floors (demo data)"
+KEY_FILE = "key"
 REQUEST = Path(__file__).with_name("quickstart_request.json")
 READY_WITHIN = 30.0
 """[s] A server that does not answer by then has a fault worth reading."""
@@ -28,10 +32,11 @@ def main(*, keep_running: bool = False) -> None:
     _make_folder(configured.data_folder)
     console = Console(width=None if sys.stdout.isatty() else 110)
     _filmbuild("migrate")
-    _filmbuild("load-catalogue", "demo")
+    key = _key(configured.data_folder)
+    _filmbuild("load-catalogue", "demo", "--organisation", ORGANISATION)
     with _server(configured) as (address, server):
         console.print(f"Serving at {address} (documentation: {address}/v1/docs)")
-        _estimate(console, address, configured.data_folder)
+        _estimate(console, address, configured.data_folder, key)
         if keep_running:
             console.print("\nStill serving; stop with Ctrl-C.")
             server.wait()
@@ -50,9 +55,22 @@ def _make_folder(folder: Path) -> None:
         raise click.ClickException(f"cannot make the folder {folder}: {error.strerror}") from error
 
 
-def _estimate(console: Console, address: str, folder: Path) -> None:
+def _key(folder: Path) -> str:
+    """That of the first run, which is kept in the data folder for its owner alone."""
+    path = folder / KEY_FILE
+    if not path.exists():
+        made = _filmbuild("create-organisation", NAME, "--id", ORGANISATION, shown=False)
+        if made.returncode:
+            # the organisation is there, and the file that had its key is not
+            made = _filmbuild("create-key", "Quickstart", "--organisation", ORGANISATION)
+        with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w") as file:
+            file.write(made.stdout)
+    return path.read_text().strip()
+
+
+def _estimate(console: Console, address: str, folder: Path, key: str) -> None:
     request = msgspec.json.decode(REQUEST.read_bytes(), type=models.EstimateRequest)
-    with Client(address) as client:
+    with Client(address, headers={"authorization": f"Bearer {key}"}) as client:
         try:
             stored = client.create_estimate(request)
         except FilmbuildError as error:
@@ -61,21 +79,33 @@ def _estimate(console: Console, address: str, folder: Path) -> None:
     body = folder / "request.json"
     body.write_bytes(REQUEST.read_bytes())
     console.print(f"\nStored as [bold]{stored.id}[/]. The same again, by hand:")
-    console.print(_curl(address, body), soft_wrap=True, highlight=False, markup=False)
+    console.print(
+        _curl(address, body, folder / KEY_FILE), soft_wrap=True, highlight=False, markup=False
+    )
 
 
-def _curl(address: str, body: Path) -> str:
+def _curl(address: str, body: Path, key: Path) -> str:
     return (
         f"curl -sS -X POST {address}/v1/estimates -H 'Content-Type: application/json' "
+        f'-H "Authorization: Bearer $(cat {shlex.quote(str(key))})" '
         f"--data-binary @{shlex.quote(str(body))}"
     )
 
 
-def _filmbuild(*arguments: str) -> None:
+def _filmbuild(*arguments: str, shown: bool = True) -> subprocess.CompletedProcess[str]:
+    """What makes keys tells them on its standard output, which is not shown."""
     command = [sys.executable, "-m", "filmbuild.cli", *arguments]
-    done = subprocess.run(command, check=False)
-    if done.returncode:
+    secret = arguments[0].startswith("create-")
+    done = subprocess.run(
+        command,
+        check=False,
+        text=True,
+        stdout=subprocess.PIPE if secret else None,
+        stderr=None if shown else subprocess.PIPE,
+    )
+    if done.returncode and shown:
         raise click.ClickException(f"`filmbuild {' '.join(arguments)}` failed")
+    return done
 
 
 @contextmanager

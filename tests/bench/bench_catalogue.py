@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import msgspec
+import new_databases
 import reference
 from calling import ORGANISATION
 
@@ -21,7 +22,7 @@ from filmbuild.catalogue.kinds import RESOURCES
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.catalogue.wishes import patch
 from filmbuild.catalogue.writing import Basis, CatalogueWriter, Order, Wish
-from filmbuild.db import Database, migrate
+from filmbuild.db import Database
 from filmbuild.edge.decoding import decode
 from filmbuild.edge.operations import Caller
 from filmbuild.estimates.service import EstimateService
@@ -69,7 +70,7 @@ async def _measure(folder_of_few: Path, folder_of_many: Path) -> list[dict[str, 
 
 async def _made(folder: Path, packs: int) -> Database:
     settings = read({"FILMBUILD_DATA_FOLDER": str(folder)})
-    migrate.upgrade(settings.database_url)
+    new_databases.make(settings.database_url)
     database = Database(settings.database_url)
     document = msgspec.json.encode(_document(packs))
     await loader.load(database, ORGANISATION, wire.read(document), "benchmark")

@@ -6,13 +6,14 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 import msgspec
+import new_databases
 from calling import ORGANISATION
 from serving import load_demo, settings_for
 from sqlalchemy import URL
 
 from filmbuild.catalogue import store, wire
 from filmbuild.catalogue.store import Revision
-from filmbuild.db import EVERYONE, Database, migrate
+from filmbuild.db import EVERYONE, Database
 from filmbuild.money import Currency, NonNegativeExact
 from filmbuild.pipeline.specification import Pack, PackPrice
 from filmbuild.settings import Settings
@@ -31,7 +32,7 @@ def settings(url: URL, folder: str) -> Settings:
 
 def prepare(url: URL) -> None:
     """Makes the tables, loads the demo, and adds the packs with a price in each list."""
-    migrate.upgrade(url)
+    new_databases.make(url)
     load_demo(url)
     asyncio.run(_add(url))
 

@@ -4,13 +4,14 @@ import asyncio
 from pathlib import Path
 
 import msgspec
+import new_databases
 import reference
 from calling import ORGANISATION
 from sqlalchemy import make_url
 
 from filmbuild.catalogue import loader, wire
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
-from filmbuild.db import Database, migrate
+from filmbuild.db import Database
 from filmbuild.edge.decoding import decode
 from filmbuild.estimates.assemble import catalogue_for
 from filmbuild.pipeline.requests import EstimateRequest
@@ -24,7 +25,7 @@ def prepare(folder: str, url: str | None = None) -> tuple[Settings, Catalogue]:
     settings = read({"FILMBUILD_DATA_FOLDER": folder})
     if url is not None:
         settings = msgspec.structs.replace(settings, database_url=make_url(url))
-    migrate.upgrade(settings.database_url)
+    new_databases.make(settings.database_url)
     return settings, asyncio.run(_catalogue(settings))
 
 

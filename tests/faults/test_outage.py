@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import httpx
+import new_databases
 import private_cluster
 import pytest
 import repricing_cases as cases
@@ -13,8 +14,6 @@ from private_cluster import Cluster
 from running import running
 from sqlalchemy import URL
 from waiting import until
-
-from filmbuild.db import migrate
 
 MANY = 100
 LONGEST_SECONDS = 120.0
@@ -33,7 +32,7 @@ def own_cluster() -> Iterator[Cluster]:
 @pytest.fixture
 def url(own_cluster: Cluster) -> URL:
     url = own_cluster.create("outage")
-    migrate.upgrade(url)
+    new_databases.make(url)
     serving.load_demo(url)
     return url
 

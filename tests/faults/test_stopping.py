@@ -4,6 +4,7 @@ import json
 import socket
 import threading
 
+import calling
 import examples
 import msgspec
 import repricing_cases as cases
@@ -20,6 +21,7 @@ def half_sent(service: Running, path: str, body: bytes) -> socket.socket:
     connection = socket.create_connection(("127.0.0.1", service.port), timeout=60)
     head = (
         f"POST {path} HTTP/1.1\r\nHost: test\r\nContent-Type: application/json\r\n"
+        f"Authorization: {calling.HEADERS['authorization']}\r\n"
         f"Content-Length: {len(body)}\r\n\r\n"
     )
     connection.sendall(head.encode() + body[: len(body) // 2])

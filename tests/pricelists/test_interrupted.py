@@ -12,6 +12,7 @@ from collections.abc import AsyncIterator, Iterator
 from contextlib import asynccontextmanager, contextmanager
 from pathlib import Path
 
+import calling
 import httpx
 import pytest
 from price_update_cases import CSV, DAY, KIT, PAIL, UPDATES
@@ -121,9 +122,12 @@ async def test_a_caller_who_stops_halfway_has_changed_nothing(loaded_database_ur
                     f"POST {UPDATES}?currency=USD HTTP/1.1\r\nHost: x\r\nContent-Type: text/csv\r\n"
                 )
                 connection.sendall(
-                    f"{head}Content-Length: {len(TABLE) + 1}\r\n\r\n{TABLE}".encode()
+                    f"{head}Authorization: {calling.HEADERS['authorization']}\r\n"
+                    f"Content-Length: {len(TABLE) + 1}\r\n\r\n{TABLE}".encode()
                 )
-            answered = httpx.get(f"http://127.0.0.1:{port}{UPDATES}", timeout=WITHIN)
+            answered = httpx.get(
+                f"http://127.0.0.1:{port}{UPDATES}", headers=calling.HEADERS, timeout=WITHIN
+            )
             assert answered.json()["items"] == []
 
     await asyncio.to_thread(run)
@@ -137,7 +141,9 @@ async def running(url: URL) -> AsyncIterator[httpx.AsyncClient]:
     transport = httpx.ASGITransport(app)  # type: ignore[arg-type] # two spellings of one interface
     async with (
         app.lifespan(),
-        httpx.AsyncClient(transport=transport, base_url="http://test") as client,
+        httpx.AsyncClient(
+            transport=transport, base_url="http://test", headers=calling.HEADERS
+        ) as client,
     ):
         yield client
 

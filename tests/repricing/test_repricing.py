@@ -5,6 +5,7 @@ from contextlib import contextmanager
 from decimal import Decimal
 from typing import Any
 
+import calling
 import msgspec
 import pytest
 import repricing_cases as cases
@@ -23,6 +24,7 @@ JSON = {"content-type": "application/json"}
 @contextmanager
 def working(url: URL) -> Iterator[Client]:
     with TestClient(create_app(settings_for(url), working=True)) as client:
+        client.headers.update(calling.HEADERS)
         yield client
 
 

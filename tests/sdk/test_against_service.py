@@ -5,6 +5,7 @@ from collections.abc import AsyncIterator, Callable, Iterable, Iterator
 from contextlib import asynccontextmanager
 from typing import Any
 
+import calling
 import examples
 import httpx
 import msgspec
@@ -60,7 +61,7 @@ def line(service: httpx.Client) -> Line:
 
 @pytest.fixture
 def client(line: Line) -> Iterator[Client]:
-    with Client(BASE, transport=line, retries=AT_ONCE) as client:
+    with Client(BASE, transport=line, retries=AT_ONCE, headers=calling.HEADERS) as client:
         yield client
 
 
@@ -68,7 +69,10 @@ def client(line: Line) -> Iterator[Client]:
 async def awaiting(url: URL) -> AsyncIterator[AsyncClient]:
     app = create_app(serving.settings_for(url))
     transport = httpx.ASGITransport(app=app)  # type: ignore[arg-type]  # litestar's own words for ASGI
-    async with app.lifespan(), AsyncClient(BASE, transport=transport, retries=None) as client:
+    async with (
+        app.lifespan(),
+        AsyncClient(BASE, transport=transport, retries=None, headers=calling.HEADERS) as client,
+    ):
         yield client
 
 

@@ -1,5 +1,6 @@
 """Files sent through the SDK."""
 
+import calling
 import httpx
 import pytest
 import serving
@@ -30,7 +31,7 @@ def test_bytes_are_sent_as_they_are() -> None:
 def test_a_drawing_becomes_areas_that_go_into_a_site(new_sqlite: NewDatabase) -> None:
     with (
         serving.serving(new_sqlite) as service,
-        Client(BASE, transport=Line(service), retries=None) as client,
+        Client(BASE, transport=Line(service), retries=None, headers=calling.HEADERS) as client,
     ):
         reading = client.read_plan(ROOMS, layers="floor")
         assert reading.unit == "m"

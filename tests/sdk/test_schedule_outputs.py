@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+import calling
 import examples
 import httpx
 import icalendar
@@ -28,7 +29,7 @@ class Line(httpx.BaseTransport):
 def client(new_sqlite: NewDatabase) -> Iterator[Client]:
     with (
         serving.serving(new_sqlite) as service,
-        Client(BASE, transport=Line(service), retries=None) as client,
+        Client(BASE, transport=Line(service), retries=None, headers=calling.HEADERS) as client,
     ):
         yield client
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+import calling
 import httpx
 import msgspec
 import pytest
@@ -24,7 +25,7 @@ def client(new_sqlite: NewDatabase) -> Iterator[Client]:
                 content=answer.content,
             )
         )
-        with Client(BASE, transport=carrier) as client:
+        with Client(BASE, transport=carrier, headers=calling.HEADERS) as client:
             yield client
 
 

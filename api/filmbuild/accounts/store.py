@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import Any
 
 import msgspec
 from sqlalchemy import ColumnElement, Select, and_, delete, func, insert, select, tuple_, update
@@ -127,6 +128,6 @@ def _is(organisation: str, key: str) -> ColumnElement[bool]:
     return and_(_KEY.c.organisation_id == organisation, _KEY.c.id == key)
 
 
-def _read(row: dict[str, object]) -> StoredKey:
-    lists = {name: _SCOPES.decode(str(row[name])) for name in ("scopes", "origins")}
-    return msgspec.convert({**row, **lists}, StoredKey)
+def _read(row: dict[str, Any]) -> StoredKey:
+    lists = {name: _SCOPES.decode(row[name]) for name in ("scopes", "origins")}
+    return StoredKey(**{**row, **lists})

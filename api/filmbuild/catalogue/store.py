@@ -9,6 +9,7 @@ from sqlalchemy import Table, bindparam, func, insert, or_, select, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.ext.asyncio import AsyncConnection
 
+from filmbuild.accounts import audit
 from filmbuild.catalogue import tables
 from filmbuild.edge.decoding import dec_hook
 from filmbuild.errors import Conflict
@@ -129,6 +130,15 @@ async def insert_revision(
     except IntegrityError as error:
         detail = f"Revision {revision.revision} was made by someone else just now; load again."
         raise Conflict(detail) from error
+    await audit.write(
+        connection,
+        organisation,
+        at=revision.created_at,
+        actor=revision.author,
+        action="catalogue.changed",
+        subject=str(revision.revision),
+        detail={"note": revision.note, "counts": msgspec.Raw(revision.summary.encode())},
+    )
 
 
 async def specifications(

@@ -60,7 +60,7 @@ def _inside(element: ExternallyTraversible, around: Tables) -> Iterator[BindPara
 
 def _of_select(select: Select[tuple[object, ...]], around: Tables) -> Iterator[BindParameter[str]]:
     leaves: list[FromClause] = []
-    criteria: list[object] = [*_conjuncts(select._where_criteria)]  # noqa: SLF001 - `whereclause` joins them with AND anew at each call
+    criteria: list[object] = [*_conjuncts(select._where_criteria)]  # noqa: SLF001 - nothing public tells the conditions one by one
     for one in select.get_final_froms():
         _unfold(one, leaves, criteria)
     yield from _tied([one for one in leaves if one not in around], criteria)

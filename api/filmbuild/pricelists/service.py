@@ -9,6 +9,7 @@ import msgspec
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from filmbuild import idempotency
+from filmbuild.accounts import audit
 from filmbuild.catalogue import store as catalogue_store
 from filmbuild.catalogue.loader import Counts
 from filmbuild.catalogue.snapshot import CatalogueSnapshot, CatalogueSnapshots
@@ -115,6 +116,7 @@ class PriceService:
             if differs:
                 await _insert_revision(connection, organisation, update, checked.counts)
                 await store.add_prices(connection, organisation, checked.added)
+                await _log(connection, organisation, update)
             await store.insert_update(connection, organisation, update)
             answer = show(update)
             if asked.key:
@@ -146,6 +148,23 @@ async def _insert_revision(
         await catalogue_store.insert_revision(connection, organisation, revision)
     except Conflict as error:
         raise _OvertakenError from error
+
+
+async def _log(connection: AsyncConnection, organisation: str, update: StoredUpdate) -> None:
+    await audit.write(
+        connection,
+        organisation,
+        at=update.created_at,
+        actor=update.author,
+        action="prices.undone" if update.undoes else "prices.updated",
+        subject=update.id,
+        detail={
+            "revision": update.revision,
+            "undoes": update.undoes,
+            "note": update.note,
+            "counts": msgspec.Raw(update.report.encode()),
+        },
+    )
 
 
 def _update(

@@ -8,6 +8,7 @@ from __future__ import annotations
 from filmbuild_sdk.methods.catalogue import AsyncCatalogueMethods, CatalogueMethods
 from filmbuild_sdk.methods.estimates import AsyncEstimatesMethods, EstimatesMethods
 from filmbuild_sdk.methods.invoices import AsyncInvoicesMethods, InvoicesMethods
+from filmbuild_sdk.methods.keys import AsyncKeysMethods, KeysMethods
 from filmbuild_sdk.methods.offers import AsyncOffersMethods, OffersMethods
 from filmbuild_sdk.methods.organisation import AsyncOrganisationMethods, OrganisationMethods
 from filmbuild_sdk.methods.prices import AsyncPricesMethods, PricesMethods
@@ -22,6 +23,7 @@ class Methods(
     CatalogueMethods,
     EstimatesMethods,
     InvoicesMethods,
+    KeysMethods,
     OffersMethods,
     OrganisationMethods,
     PricesMethods,
@@ -38,6 +40,7 @@ class AsyncMethods(
     AsyncCatalogueMethods,
     AsyncEstimatesMethods,
     AsyncInvoicesMethods,
+    AsyncKeysMethods,
     AsyncOffersMethods,
     AsyncOrganisationMethods,
     AsyncPricesMethods,

@@ -34,8 +34,8 @@ class ServiceMethods(Sender):
     def readiness(self, *, timeout: Timeout = UNCHANGED) -> models.Readiness:
         """Whether the service can do its work.
 
-        The database answers and is at the newest migration, and a catalogue is loaded. Otherwise a
-        problem says which of them is missing.
+        The database answers and is at the newest migration. Otherwise a problem says what is
+        missing.
         """
         return self.send(calls.readiness(), timeout=timeout)
 
@@ -60,7 +60,7 @@ class AsyncServiceMethods(AsyncSender):
     async def readiness(self, *, timeout: Timeout = UNCHANGED) -> models.Readiness:
         """Whether the service can do its work.
 
-        The database answers and is at the newest migration, and a catalogue is loaded. Otherwise a
-        problem says which of them is missing.
+        The database answers and is at the newest migration. Otherwise a problem says what is
+        missing.
         """
         return await self.send(calls.readiness(), timeout=timeout)

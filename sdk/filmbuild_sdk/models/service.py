@@ -13,6 +13,6 @@ class Health(Answer, frozen=True, kw_only=True):
 
 
 class Readiness(Answer, frozen=True, kw_only=True):
-    """Everything that estimates depend on answers."""
+    """Everything that all requests depend on answers."""
 
     status: str = "ready"
