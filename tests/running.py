@@ -26,8 +26,8 @@ FAILED = 3
 class Running:
     """A process that serves, and works in the background."""
 
-    def __init__(self, url: URL, *options: str) -> None:
-        self.port = _free_port()
+    def __init__(self, url: URL, *options: str, port: int = 0) -> None:
+        self.port = port or _free_port()
         self.outcome: int | None = None
         self._process = os.fork()
         if self._process == 0:
@@ -73,9 +73,9 @@ class Running:
 
 
 @contextmanager
-def running(url: URL, *options: str) -> Iterator[Running]:
+def running(url: URL, *options: str, port: int = 0) -> Iterator[Running]:
     """Killed at the end, where it still runs."""
-    service = Running(url, *options)
+    service = Running(url, *options, port=port)
     try:
         until(service.up, STARTING_SECONDS)
         yield service

@@ -34,6 +34,7 @@ from filmbuild.estimates.service import EstimateService
 from filmbuild.estimates.sheet_routes import explanation_operations, sheet_operations
 from filmbuild.estimates.stages import Stages
 from filmbuild.estimates.stored_routes import estimate_operations
+from filmbuild.handbook.routes import handbook_operations
 from filmbuild.organisations.routes import organisation_operations
 from filmbuild.organisations.service import OrganisationService
 from filmbuild.pipeline.estimate import ENGINE_VERSION
@@ -140,7 +141,10 @@ def create_app(
             await database.dispose()
 
     return Litestar(
-        [*handlers(operations, LARGEST_BODY_BYTES, gate), *extra_routes],
+        [
+            *handlers((*operations, *handbook_operations()), LARGEST_BODY_BYTES, gate),
+            *extra_routes,
+        ],
         lifespan=[lifespan],
         exception_handlers={Exception: routing_failed},
         openapi_config=None,

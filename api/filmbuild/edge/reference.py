@@ -1,6 +1,7 @@
 """The documentation page: the contract as plain HTML that needs no script and no other host."""
 
 import json
+import re
 from collections.abc import Iterable, Iterator
 from html import escape
 from typing import Any
@@ -12,23 +13,36 @@ POLICY = (
     "frame-ancestors 'none'"
 )
 STYLE_PATH = "/v1/docs/style.css"
+HANDBOOK = "/docs"
 STYLE = """\
-body { margin: 0 auto; max-width: 72rem; padding: 1rem; font: 1rem/1.5 system-ui, sans-serif;
-  color: #1b1f24; background: #fff; }
-h2, h3 { border-top: 1px solid #d0d5da; padding-top: 1rem; }
-a { color: #0b5cad; }
-code, pre { font-family: ui-monospace, monospace; font-size: 0.9rem; }
-pre { overflow: auto; max-height: 30rem; padding: 0.75rem; background: #f4f6f8; }
-table { border-collapse: collapse; width: 100%; margin: 0.5rem 0; }
-th, td { text-align: left; vertical-align: top; padding: 0.3rem 0.6rem; border: 1px solid #d0d5da; }
-th { background: #f4f6f8; }
-summary { cursor: pointer; }
+:root { color-scheme: light dark; --paper: #fbfaf6; --ink: #1d2629; --faint: #566166;
+  --line: #d9d5ca; --well: #f1eee5; --link: #0b5d63; --gloss: #d9962b; }
 @media (prefers-color-scheme: dark) {
-  body { color: #e4e7ea; background: #14181c; }
-  pre, th { background: #1f252b; }
-  a { color: #7ab8f5; }
+  :root { --paper: #13191b; --ink: #e3e7e4; --faint: #a5b0b1; --line: #344044; --well: #1c2427;
+    --link: #7fd0ca; }
 }
+body { margin: 0; font: 1rem/1.5 system-ui, sans-serif; color: var(--ink);
+  background: var(--paper); overflow-wrap: anywhere; }
+header { border-top: 7px solid #2c7a7b; }
+header::before { content: ""; display: block; border-top: 3px solid var(--gloss); }
+header p, main { max-width: 72rem; margin: 0 auto; padding: 0 1.25rem; }
+header p { padding-block: 0.75rem; }
+main { padding-bottom: 3rem; }
+h1, h2, h3 { line-height: 1.25; }
+h2, h3 { margin-top: 2.5rem; border-top: 1px solid var(--line); padding-top: 1.25rem; }
+a { color: var(--link); text-underline-offset: 0.15em; }
+:focus-visible { outline: 3px solid var(--gloss); outline-offset: 2px; }
+code, pre { font-family: ui-monospace, monospace; font-size: 0.9rem; }
+pre { overflow: auto; max-height: 30rem; padding: 0.75rem; background: var(--well);
+  overflow-wrap: normal; }
+.table { overflow-x: auto; }
+table { border-collapse: collapse; width: 100%; min-width: 32rem; margin: 0.5rem 0; }
+th, td { text-align: left; vertical-align: top; padding: 0.35rem 0.75rem 0.35rem 0;
+  border-bottom: 1px solid var(--line); }
+th { color: var(--faint); }
+summary { cursor: pointer; color: var(--link); }
 """
+_MONOSPACED = re.compile(r"`([^`]+)`")
 
 
 def page(document: Json) -> str:
@@ -36,12 +50,13 @@ def page(document: Json) -> str:
     info = document["info"]
     operations = list(_operations(document))
     body = [
-        f"<h1>{escape(info['title'])}</h1>",
+        f'<header><p><a href="{HANDBOOK}">Handbook</a></p></header><main>',
+        f"<h1>{escape(info['title'])}: every operation</h1>",
         _introduction(info["version"]),
         *_paragraphs(info["description"]),
-        "<nav><h2>Operations</h2>",
+        '<nav aria-label="Operations"><h2>Operations</h2>',
         *_contents(document["tags"], operations),
-        "</nav><main>",
+        "</nav>",
         *(_operation(*one) for one in operations),
         "<h2>Schemas</h2>",
         *(_schema(name, one) for name, one in document["components"]["schemas"].items()),
@@ -69,7 +84,8 @@ def _operations(document: Json) -> Iterator[tuple[str, str, Json, Json]]:
 
 def _contents(tags: list[Json], operations: list[tuple[str, str, Json, Json]]) -> Iterator[str]:
     for tag in tags:
-        yield f"<p><strong>{escape(tag['name'])}</strong>: {escape(tag['description'])}</p><ul>"
+        name = escape(tag["name"])
+        yield f'<p id="tag-{name}"><strong>{name}</strong>: {escape(tag["description"])}</p><ul>'
         for method, path, operation, _ in operations:
             if tag["name"] in operation["tags"]:
                 target = escape(operation["operationId"])
@@ -103,14 +119,14 @@ def _operation(method: str, path: str, operation: Json, shared: Json) -> str:
 def _parameter(parameter: Json) -> tuple[str, ...]:
     name = f"<code>{escape(parameter['name'])}</code>"
     needed = ", needed" if parameter.get("required") else ""
-    meaning = escape(parameter.get("description", ""))
+    meaning = _sentence(parameter.get("description", ""))
     return name, parameter["in"] + needed, _type(parameter["schema"]), meaning
 
 
 def _response(status: str, response: Json) -> Iterator[str]:
     for kind, media in response.get("content", {}).items():
         yield (
-            f"<p><code>{status}</code> {escape(response['description'])} "
+            f"<p><code>{status}</code> {_sentence(response['description'])} "
             f"<code>{escape(kind)}</code> {_type(media['schema'])}</p>"
         )
         yield from _examples(media)
@@ -123,7 +139,7 @@ def _examples(media: Json) -> Iterator[str]:
         text = value if plain else json.dumps(value, indent=1, ensure_ascii=False)
         yield (
             f"<details><summary>{escape(example['summary'])}</summary>"
-            f"<pre>{escape(text)}</pre></details>"
+            f'<pre tabindex="0" role="group" aria-label="Example">{escape(text)}</pre></details>'
         )
 
 
@@ -141,7 +157,7 @@ def _schema(name: str, schema: Json) -> str:
 
 
 def _property(name: str, schema: Json, needed: bool) -> tuple[str, ...]:
-    meaning = escape(schema.get("description", ""))
+    meaning = _sentence(schema.get("description", ""))
     if needed:
         meaning = f"<strong>Needed.</strong> {meaning}"
     elif "default" in schema:
@@ -187,12 +203,20 @@ def _limits(schema: Json) -> Iterator[str]:
 
 
 def _table(titles: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> str:
-    head = "".join(f"<th>{title}</th>" for title in titles)
+    head = "".join(f'<th scope="col">{title}</th>' for title in titles)
     body = "".join("<tr>" + "".join(f"<td>{cell}</td>" for cell in row) + "</tr>" for row in rows)
-    return f"<table><tr>{head}</tr>{body}</table>"
+    return (
+        f'<div class="table" tabindex="0" role="group" aria-label="{titles[0]}s">'
+        f"<table><tr>{head}</tr>{body}</table></div>"
+    )
 
 
 def _paragraphs(text: str) -> Iterator[str]:
     for paragraph in text.split("\n\n"):
         if paragraph.strip():
-            yield f"<p>{escape(paragraph)}</p>"
+            yield f"<p>{_sentence(paragraph)}</p>"
+
+
+def _sentence(text: str) -> str:
+    """Names between backticks are shown as names."""
+    return _MONOSPACED.sub(r"<code>\1</code>", escape(text))
