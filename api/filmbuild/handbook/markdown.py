@@ -24,10 +24,13 @@ LANGUAGES = {
     "html": "HTML",
     "http": "HTTP",
     "text": "Output",
+    "console": "Where the service runs",
+    "nginx": "nginx",
+    "haproxy": "HAProxy",
 }
 """What an example may be written in, and how it is called above it."""
 PICTURES = "pictures"
-_LEXERS = {"shell": "bash"}
+_LEXERS = {"shell": "bash", "console": "bash", "haproxy": "text"}
 _FORMATTER = HtmlFormatter(nowrap=True)
 _FOREIGN = re.compile(r"[a-z]+:|/|#")
 _NOT_IN_SLUG = re.compile(r"[^a-z0-9]+")

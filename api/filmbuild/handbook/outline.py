@@ -57,7 +57,13 @@ PARTS = (
             Entry("errors", "Errors"),
         ),
     ),
-    Part("Upkeep", (Entry("changelog", "Changelog and versions"),)),
+    Part(
+        "Upkeep",
+        (
+            Entry("operating", "Running the service"),
+            Entry("changelog", "Changelog and versions"),
+        ),
+    ),
 )
 
 
