@@ -4,12 +4,12 @@ import re
 from typing import Any, NamedTuple
 
 import calling
-import examples
 import httpx
 import serving
 from sqlalchemy import URL, Connection, create_engine, event, select
 from sqlalchemy.pool import NullPool
 
+import examples
 from filmbuild.app import contract_document
 from filmbuild.catalogue import wire
 from filmbuild.db import metadata

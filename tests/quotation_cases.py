@@ -6,11 +6,11 @@ from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 from typing import Any
 
-import examples
 import msgspec
 from open_gate import SOMEONE
 from sqlalchemy import URL
 
+import examples
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.db import Database
 from filmbuild.edge.decoding import decode

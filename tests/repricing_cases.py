@@ -4,12 +4,12 @@ import asyncio
 import copy
 from typing import Any
 
-import examples
 import msgspec
 from calling import ORGANISATION
 from serving import Client, client_of
 from sqlalchemy import URL
 
+import examples
 from filmbuild.catalogue import loader, wire
 from filmbuild.db import EVERYONE, Database
 from filmbuild.estimates import store

@@ -6,10 +6,10 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any
 
-import examples
 from calling import ORGANISATION
 from demo import priced_demo
 
+import examples
 from filmbuild.catalogue import loader, wire
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.db import Database

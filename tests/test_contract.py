@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-import examples
 import jsonschema_rs
 import msgspec
 import pytest
@@ -13,6 +12,7 @@ from openapi_spec_validator import validate
 from serving import Client, NewDatabase, serving, settings_for
 from sqlalchemy import URL
 
+import examples
 from filmbuild.app import contract_document
 from filmbuild.edge.openapi import text_of
 

@@ -13,7 +13,6 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 import calling
-import examples
 import fuzz_effort
 import new_databases
 import pytest
@@ -30,6 +29,7 @@ from schemathesis.specs.openapi.schemas import OpenApiSchema
 from serving import Client, client_of, load_demo, settings_for
 from sqlalchemy import URL
 
+import examples
 import filmbuild
 from filmbuild.app import contract_document, create_app
 from filmbuild.edge.openapi import text_of

@@ -4,10 +4,10 @@ import copy
 from collections.abc import Iterator
 from typing import Any
 
-import examples
 import pytest
 from serving import Client, NewDatabase, serving
 
+import examples
 from filmbuild.pipeline import overlap
 
 

@@ -4,10 +4,11 @@ import copy
 from collections.abc import Iterator
 from typing import Any
 
-import examples
 import httpx
 import pytest
 from serving import Client, NewDatabase, serving
+
+import examples
 
 
 @pytest.fixture(scope="module")

@@ -5,9 +5,10 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
-import examples
 import pytest
 from serving import Client, NewDatabase, serving
+
+import examples
 
 
 @pytest.fixture(scope="module")

@@ -7,11 +7,11 @@ from concurrent.futures import ThreadPoolExecutor
 from itertools import pairwise
 from typing import Any
 
-import examples
 import httpx
 import pytest
 from serving import Client, NewDatabase, serving
 
+import examples
 from filmbuild.app import LARGEST_BODY_BYTES
 from filmbuild.estimates.stages import LONG_BODY_BYTES
 

@@ -5,13 +5,14 @@ import socket
 import threading
 
 import calling
-import examples
 import msgspec
 import repricing_cases as cases
 import serving
 from running import Running, running
 from serving import NewDatabase
 from waiting import until
+
+import examples
 
 MANY = 400
 

@@ -2,6 +2,7 @@
 
 import csv
 import io
+from datetime import UTC, date, datetime
 from decimal import Decimal
 
 import pytest
@@ -53,3 +54,44 @@ def test_what_is_written_is_what_is_read(rows: list[list[str]]) -> None:
 def test_exact_decimals_stay_numbers_and_have_no_exponent() -> None:
     rows = [[Decimal("-1234.50")], [Decimal("1E+3")], [Decimal("0.0000001")]]
     assert csv_text(["n"], rows) == "n\r\n-1234.50\r\n1000\r\n0.0000001\r\n"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "007",
+        "1/2",
+        "1 1/2",
+        "3-4",
+        "1E5",
+        "10:30",
+        "5%",
+        "1,5",
+        "1.50",
+        "TRUE",
+        "false",
+        "5-Mar",
+        "Mar 5",
+    ],
+)
+def test_text_that_would_be_changed_is_defused(text: str) -> None:
+    """What Calc and other spreadsheets read as numbers, days, times or truth: from memory."""
+    assert next(csv.reader([csv_text([text], [])])) == [f"'{text}"]
+
+
+@pytest.mark.parametrize(
+    "text", ["1", "120", "march", "mars 7a", "may be", "1/4 in", "B-01", "a", "2 x 3"]
+)
+def test_other_text_stays_as_it_is(text: str) -> None:
+    assert next(csv.reader([csv_text([text], [])])) == [text]
+
+
+def test_days_and_times_are_written_so_that_spreadsheets_read_them() -> None:
+    rows: list[list[Cell]] = [[date(2026, 9, 1)], [datetime(2026, 9, 1, 7, 30, tzinfo=UTC)]]
+    assert csv_text(["d"], rows) == "d\r\n2026-09-01\r\n2026-09-01 07:30:00\r\n"
+
+
+def test_three_decimals_are_never_read_as_thousands() -> None:
+    """Seen in LibreOffice 7.4 with German formats: 1.234 is opened as 1234."""
+    rows: list[list[Cell]] = [[1.234], [Decimal("-0.125")], [1.25]]
+    assert csv_text(["n"], rows) == "n\r\n1.2340\r\n-0.1250\r\n1.25\r\n"

@@ -6,7 +6,6 @@ from contextlib import asynccontextmanager
 from typing import Any
 
 import calling
-import examples
 import httpx
 import msgspec
 import pytest
@@ -14,6 +13,7 @@ import serving
 from serving import NewDatabase
 from sqlalchemy import URL
 
+import examples
 from filmbuild.app import create_app
 from filmbuild_sdk import (
     ApiError,

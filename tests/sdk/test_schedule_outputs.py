@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 import calling
-import examples
 import httpx
 import icalendar
 import msgspec
@@ -11,6 +10,7 @@ import pytest
 import serving
 from serving import NewDatabase
 
+import examples
 from filmbuild_sdk import Client, InvalidInput, models
 
 BASE = "http://testserver.local"

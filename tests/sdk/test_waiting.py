@@ -4,9 +4,9 @@ import asyncio
 import time
 from typing import Any
 
-import examples
 import pytest
 
+import examples
 from filmbuild_sdk import AsyncClient, Client, NotFound
 from filmbuild_sdk.looking import FIRST_PAUSE, LONGEST_PAUSE
 from filmbuild_sdk.testing import FakeService

@@ -128,11 +128,11 @@ def _difference_cells(row: Difference) -> list[Cell]:
         row.pack,
         row.currency,
         row.tier,
-        row.effective_from,
-        row.was,
-        row.was_since,
+        _day(row.effective_from),
+        _amount(row.was),
+        _day(row.was_since),
         _steps(row.was_breaks),
-        row.now,
+        _amount(row.now),
         _steps(row.now_breaks),
         None if percent is None else float(percent),
         row.column,
@@ -170,11 +170,11 @@ def _change_cells(row: BroughtPrice) -> list[Cell]:
         row.key.pack,
         row.key.currency,
         row.key.tier,
-        row.key.effective_from.isoformat(),
-        None if row.was is None else f"{row.was:f}",
-        None if row.was_since is None else row.was_since.isoformat(),
+        row.key.effective_from,
+        row.was,
+        row.was_since,
         _steps(row.was_breaks),
-        None if row.amount is None else f"{row.amount:f}",
+        row.amount,
         _steps(row.breaks),
         None if percent is None else float(percent),
     ]
@@ -193,6 +193,14 @@ def _lines(rows: Iterable[list[Cell]]) -> bytes:
 
 def _amount(text: str | None) -> NonNegativeExact | None:
     return None if text is None else NonNegativeExact(text)
+
+
+def _day(text: str | None) -> date | str | None:
+    """What a faulty row has there may be no day, and is shown as it is."""
+    try:
+        return text and date.fromisoformat(text)
+    except ValueError:
+        return text
 
 
 def _breaks(text: str | None) -> tuple[PriceBreak, ...]:

@@ -58,7 +58,7 @@ def _work(row: Row, timeline: Timeline) -> list[Cell]:
         one.activity,
         one.name,
         *_times(second_near(row.start), second_near(row.finish), timeline),
-        _clock(latest, timeline),
+        timeline.local(latest),
         round(one.float_time / 3600, 4),
         _yes(one.critical),
         _yes(row.on_path),
@@ -67,12 +67,8 @@ def _work(row: Row, timeline: Timeline) -> list[Cell]:
 
 
 def _times(start: float, finish: float, timeline: Timeline) -> list[Cell]:
-    local = [_clock(start, timeline), _clock(finish, timeline)]
-    return [*local, f"{utc(start):%Y-%m-%d %H:%M:%S}", f"{utc(finish):%Y-%m-%d %H:%M:%S}"]
-
-
-def _clock(moment: float, timeline: Timeline) -> str:
-    return f"{timeline.local(moment):%Y-%m-%d %H:%M:%S}"
+    local = [timeline.local(start), timeline.local(finish)]
+    return [*local, utc(start), utc(finish)]
 
 
 def _yes(value: bool) -> str:

@@ -30,7 +30,6 @@ def invoice_lines_csv(lines: Iterable[InvoiceLine]) -> str:
 
 
 def _row(line: InvoiceLine) -> Sequence[Cell]:
-    rates = ("" if tax.rate_percent is None else number(tax.rate_percent) for tax in line.taxes)
     return (
         line.quotation,
         line.stage,
@@ -44,6 +43,15 @@ def _row(line: InvoiceLine) -> Sequence[Cell]:
         line.net.amount,
         line.net.currency,
         " + ".join(tax.category for tax in line.taxes),
-        " + ".join(rates),
+        _rates(line),
         " + ".join(tax.name for tax in line.taxes),
     )
+
+
+def _rates(line: InvoiceLine) -> Cell:
+    """A number where there is one rate."""
+    if len(line.taxes) == 1:
+        rate = line.taxes[0].rate_percent
+        return None if rate is None else rate.normalize()
+    rates = ("" if tax.rate_percent is None else number(tax.rate_percent) for tax in line.taxes)
+    return " + ".join(rates)
