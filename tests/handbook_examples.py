@@ -4,7 +4,6 @@ Run as a program, it writes what they print, and the pictures that they make, in
 """
 
 import contextlib
-import inspect
 import io
 import json
 import os
@@ -39,7 +38,6 @@ RUN = ("python", "shell")
 SHOWN = ("text", "json")
 ALONE = "--no-work"
 """No example waits for work in the background, and a service without it starts sooner."""
-KEY_ARGUMENT = re.compile(r', key=os\.environ\["FILMBUILD_KEY"\]')
 END = "-- end of the example --"
 
 
@@ -74,12 +72,6 @@ def pictures(text: str) -> list[str]:
     return re.findall(r"^!\[[^\]]+\]\(pictures/([a-z-]+\.svg)\)$", text, re.MULTILINE)
 
 
-def adapted(code: str) -> str:
-    """For an SDK whose client knows no keys."""
-    known = inspect.signature(Client).parameters
-    return code if "key" in known else KEY_ARGUMENT.sub("", code)
-
-
 class Ran(NamedTuple):
     """What an example printed, and the block that shows it, where there is one."""
 
@@ -110,7 +102,7 @@ class Session:
             contextlib.chdir(self._folder),
             mock.patch.dict(os.environ, self._environment),
         ):
-            exec(adapted(code), self._names)  # noqa: S102 - the example is our own
+            exec(code, self._names)  # noqa: S102 - the example is our own
         return output.getvalue()
 
     def _run_shell(self, commands: str) -> str:

@@ -70,7 +70,7 @@ def _key(folder: Path) -> str:
 
 def _estimate(console: Console, address: str, folder: Path, key: str) -> None:
     request = msgspec.json.decode(REQUEST.read_bytes(), type=models.EstimateRequest)
-    with Client(address, headers={"authorization": f"Bearer {key}"}) as client:
+    with Client(address, key=key) as client:
         try:
             stored = client.create_estimate(request)
         except FilmbuildError as error:

@@ -6,7 +6,7 @@ What is sent and answered is in `filmbuild_sdk.models`; every call, as data, in
 
 from filmbuild_sdk import calls, models
 from filmbuild_sdk.call import Call, Tagged, Timeout
-from filmbuild_sdk.client import DEFAULT_TIMEOUT, VERSION, AsyncClient, Client
+from filmbuild_sdk.client import AsyncClient, Client
 from filmbuild_sdk.errors import (
     ApiError,
     BadRequest,
@@ -19,15 +19,20 @@ from filmbuild_sdk.errors import (
     InvalidInput,
     NotFound,
     PreconditionFailed,
+    PreconditionRequired,
     Problem,
     RateLimited,
     ServerError,
+    TooLarge,
     TransportError,
     Unauthorized,
     Unavailable,
 )
+from filmbuild_sdk.following import AsyncFollowRepricing, FollowRepricing, RepricingEvent
 from filmbuild_sdk.paging import AsyncPages, Pages
+from filmbuild_sdk.requests import DEFAULT_TIMEOUT, VERSION
 from filmbuild_sdk.retries import NO_RETRIES, Retries
+from filmbuild_sdk.uploads import Progress, Upload
 from filmbuild_sdk.values import (
     Money,
     Quantity,
@@ -51,6 +56,7 @@ __all__ = [
     "NO_RETRIES",
     "ApiError",
     "AsyncClient",
+    "AsyncFollowRepricing",
     "AsyncPages",
     "BadRequest",
     "Call",
@@ -59,6 +65,7 @@ __all__ = [
     "DecodeError",
     "Fault",
     "FilmbuildError",
+    "FollowRepricing",
     "Forbidden",
     "Infeasible",
     "InvalidInput",
@@ -66,16 +73,21 @@ __all__ = [
     "NotFound",
     "Pages",
     "PreconditionFailed",
+    "PreconditionRequired",
     "Problem",
+    "Progress",
     "Quantity",
     "RateLimited",
+    "RepricingEvent",
     "Retries",
     "ServerError",
     "Tagged",
     "Timeout",
+    "TooLarge",
     "TransportError",
     "Unauthorized",
     "Unavailable",
+    "Upload",
     "calls",
     "celsius",
     "fahrenheit",

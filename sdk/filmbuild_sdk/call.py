@@ -31,7 +31,7 @@ Timeout: TypeAlias = float | httpx.Timeout | Unchanged | None
 class Call(Generic[T]):
     """What is sent, and the type of what a success answers. Sending it twice sends the same.
 
-    A body of bytes is sent as it is, as `media_type`; any other as JSON. What is accepted beside
+    A body of bytes, a path or an open file is sent as it is, as `media_type`; any other as JSON. What is accepted beside
     JSON is answered as text or, where it is none, as bytes. `if_match` is the tag of the version
     that is changed; where something is `making`, it must not be there yet.
     """
@@ -46,6 +46,7 @@ class Call(Generic[T]):
     accept: str = JSON
     if_match: str | None = None
     making: bool = False
+    last_event_id: str | None = None
 
     @property
     def repeatable(self) -> bool:
@@ -61,12 +62,15 @@ class Call(Generic[T]):
             headers["if-match"] = self.if_match
         if self.making:
             headers["if-none-match"] = "*"
+        if self.last_event_id is not None:
+            headers["last-event-id"] = self.last_event_id
         if self.idempotency_key is not None:
             headers["idempotency-key"] = f'"{self.idempotency_key}"'
         return headers
 
     @property
     def content(self) -> bytes | None:
+        """The body as JSON, or its bytes."""
         if self.body is None or isinstance(self.body, bytes):
             return self.body
         return msgspec.json.encode(self.body)
@@ -74,6 +78,10 @@ class Call(Generic[T]):
     def at(self, cursor: str) -> Self:
         """The same call for another page of its list."""
         return replace(self, query={**self.query, "cursor": cursor})
+
+    def after(self, event_id: str) -> Self:
+        """The same call for the events that follow one."""
+        return replace(self, last_event_id=event_id)
 
     def read(self, status: int, headers: Mapping[str, str], content: bytes) -> T:
         """Raises ApiError for any status but a success, and DecodeError for what does not fit."""

@@ -3,54 +3,35 @@
 # ruff: noqa: ASYNC109 - the timeout is the HTTP client's own
 
 import asyncio
-import platform
 import time
-from collections.abc import Mapping
+from collections.abc import AsyncIterator, Iterator, Mapping
+from contextlib import asynccontextmanager, contextmanager
 from types import TracebackType
-from typing import TYPE_CHECKING, Any, NoReturn, Self, TypeVar
+from typing import TYPE_CHECKING, Any, Self, TypeVar
 
 import httpx
 
 from filmbuild_sdk.call import UNCHANGED, Call, Tagged, Timeout
-from filmbuild_sdk.errors import ApiError, TransportError
+from filmbuild_sdk.errors import ApiError, TransportError, error_of
+from filmbuild_sdk.keys import bearer
 from filmbuild_sdk.looking import Looks
 from filmbuild_sdk.methods import AsyncMethods, Methods
+from filmbuild_sdk.requests import DEFAULT_TIMEOUT, Body, Requests, transport_error
 from filmbuild_sdk.retries import DEFAULT_RETRIES, NO_RETRIES, Attempts, Retries
+from filmbuild_sdk.uploads import Progress
 
 if TYPE_CHECKING:
     from filmbuild_sdk import models
 
 T = TypeVar("T")
-VERSION = "0.1.0"
-USER_AGENT = f"filmbuild-sdk/{VERSION} python/{platform.python_version()} httpx/{httpx.__version__}"
-DEFAULT_TIMEOUT = httpx.Timeout(30.0, connect=5.0)
-# errors of how the request was written, which come again at every try
-_LASTING = (httpx.UnsupportedProtocol, httpx.LocalProtocolError)
-
-
-class _Requests:
-    """What both clients make of a call."""
-
-    def __init__(self, base_url: str, timeout: Timeout, headers: Mapping[str, str] | None) -> None:
-        self._base_url = base_url.rstrip("/")
-        self._timeout = timeout
-        self._headers = {"user-agent": USER_AGENT, **(headers or {})}
-
-    def arguments(self, call: Call[T], timeout: Timeout) -> dict[str, Any]:
-        """Of the HTTP client's `request`; a timeout that nobody chose is left to that client."""
-        chosen = self._timeout if timeout is UNCHANGED else timeout
-        arguments: dict[str, Any] = {
-            "method": call.method,
-            "url": self._base_url + call.path,
-            "params": dict(call.query) or None,
-            "content": call.content,
-            "headers": {**self._headers, **call.headers},
-        }
-        return arguments if chosen is UNCHANGED else {**arguments, "timeout": chosen}
 
 
 class Client(Methods):
     """Calls the service and waits for its answers.
+
+    `key` goes with every request as a bearer token, and into no message, log or repr. It is
+    refused for an address that is neither https nor this machine, unless `plain_http` says that
+    nobody else is on the way.
 
     Closes the HTTP client that it makes, with `transport` where one is given; an `http_client` of
     the caller's own, with its own timeout, proxies and certificates, stays open. `headers` go with
@@ -61,6 +42,8 @@ class Client(Methods):
         self,
         base_url: str,
         *,
+        key: str | None = None,
+        plain_http: bool = False,
         timeout: Timeout = UNCHANGED,
         retries: Retries | None = DEFAULT_RETRIES,
         headers: Mapping[str, str] | None = None,
@@ -68,32 +51,54 @@ class Client(Methods):
         http_client: httpx.Client | None = None,
     ) -> None:
         _not_both(transport, http_client)
-        self._requests = _Requests(base_url, timeout, headers)
+        given = bearer(base_url, key, transport, plain_http=plain_http) if key else None
+        self._requests = Requests(base_url, timeout, headers, given)
         self._retries = retries or NO_RETRIES
         self._own = http_client is None
         self._http = http_client or httpx.Client(transport=transport, timeout=DEFAULT_TIMEOUT)
 
-    def send(self, call: Call[T], *, timeout: Timeout = UNCHANGED) -> T:
-        """Raises FilmbuildError."""
-        return self.send_for_tag(call, timeout=timeout).value
+    def send(
+        self, call: Call[T], *, progress: Progress | None = None, timeout: Timeout = UNCHANGED
+    ) -> T:
+        """`progress` is told how much of the body was sent. Raises FilmbuildError."""
+        return self.send_for_tag(call, progress=progress, timeout=timeout).value
 
-    def send_for_tag(self, call: Call[T], *, timeout: Timeout = UNCHANGED) -> Tagged[T]:
+    def send_for_tag(
+        self, call: Call[T], *, progress: Progress | None = None, timeout: Timeout = UNCHANGED
+    ) -> Tagged[T]:
         """The answer with its ETag, which is empty where it has none. Raises FilmbuildError."""
-        attempts = Attempts(call, self._retries)
+        attempts, body = self.attempts(call), Body(call, progress)
         while True:
             try:
-                return self._try(call, timeout)
+                return self._try(call, body, timeout)
             except (ApiError, TransportError) as failure:
-                wait = attempts.wait_after(failure)
+                wait = attempts.wait_after(failure, again=body.again)
                 if wait is None:
                     raise
             time.sleep(wait)
 
-    def _try(self, call: Call[T], timeout: Timeout) -> Tagged[T]:
+    def attempts(self, call: Call[Any]) -> Attempts:
+        return Attempts(call, self._retries)
+
+    @contextmanager
+    def opened(self, call: Call[Any], *, timeout: Timeout = UNCHANGED) -> Iterator[httpx.Response]:
+        """The answer, to be read as it comes. One try; raises FilmbuildError."""
+        arguments = self._requests.arguments(call, timeout)
         try:
-            answer = self._http.request(**self._requests.arguments(call, timeout))
+            with self._http.stream(**arguments) as answer:
+                if not answer.is_success:
+                    content = answer.read()
+                    raise error_of(answer.status_code, answer.headers, content)
+                yield answer
         except httpx.RequestError as error:
-            _fail(error)
+            raise transport_error(error) from error
+
+    def _try(self, call: Call[T], body: Body, timeout: Timeout) -> Tagged[T]:
+        arguments = self._requests.arguments(call, timeout)
+        try:
+            answer = self._http.request(**body.argument(arguments, wait=False))
+        except httpx.RequestError as error:
+            raise transport_error(error) from error
         value = call.read(answer.status_code, answer.headers, answer.content)
         return Tagged(value, answer.headers.get("etag", ""))
 
@@ -133,6 +138,8 @@ class AsyncClient(AsyncMethods):
         self,
         base_url: str,
         *,
+        key: str | None = None,
+        plain_http: bool = False,
         timeout: Timeout = UNCHANGED,
         retries: Retries | None = DEFAULT_RETRIES,
         headers: Mapping[str, str] | None = None,
@@ -140,32 +147,56 @@ class AsyncClient(AsyncMethods):
         http_client: httpx.AsyncClient | None = None,
     ) -> None:
         _not_both(transport, http_client)
-        self._requests = _Requests(base_url, timeout, headers)
+        given = bearer(base_url, key, transport, plain_http=plain_http) if key else None
+        self._requests = Requests(base_url, timeout, headers, given)
         self._retries = retries or NO_RETRIES
         self._own = http_client is None
         self._http = http_client or httpx.AsyncClient(transport=transport, timeout=DEFAULT_TIMEOUT)
 
-    async def send(self, call: Call[T], *, timeout: Timeout = UNCHANGED) -> T:
-        """Raises FilmbuildError."""
-        return (await self.send_for_tag(call, timeout=timeout)).value
+    async def send(
+        self, call: Call[T], *, progress: Progress | None = None, timeout: Timeout = UNCHANGED
+    ) -> T:
+        """`progress` is told how much of the body was sent. Raises FilmbuildError."""
+        return (await self.send_for_tag(call, progress=progress, timeout=timeout)).value
 
-    async def send_for_tag(self, call: Call[T], *, timeout: Timeout = UNCHANGED) -> Tagged[T]:
+    async def send_for_tag(
+        self, call: Call[T], *, progress: Progress | None = None, timeout: Timeout = UNCHANGED
+    ) -> Tagged[T]:
         """The answer with its ETag, which is empty where it has none. Raises FilmbuildError."""
-        attempts = Attempts(call, self._retries)
+        attempts, body = self.attempts(call), Body(call, progress)
         while True:
             try:
-                return await self._try(call, timeout)
+                return await self._try(call, body, timeout)
             except (ApiError, TransportError) as failure:
-                wait = attempts.wait_after(failure)
+                wait = attempts.wait_after(failure, again=body.again)
                 if wait is None:
                     raise
             await asyncio.sleep(wait)
 
-    async def _try(self, call: Call[T], timeout: Timeout) -> Tagged[T]:
+    def attempts(self, call: Call[Any]) -> Attempts:
+        return Attempts(call, self._retries)
+
+    @asynccontextmanager
+    async def opened(
+        self, call: Call[Any], *, timeout: Timeout = UNCHANGED
+    ) -> AsyncIterator[httpx.Response]:
+        """The answer, to be read as it comes. One try; raises FilmbuildError."""
+        arguments = self._requests.arguments(call, timeout)
         try:
-            answer = await self._http.request(**self._requests.arguments(call, timeout))
+            async with self._http.stream(**arguments) as answer:
+                if not answer.is_success:
+                    content = await answer.aread()
+                    raise error_of(answer.status_code, answer.headers, content)
+                yield answer
         except httpx.RequestError as error:
-            _fail(error)
+            raise transport_error(error) from error
+
+    async def _try(self, call: Call[T], body: Body, timeout: Timeout) -> Tagged[T]:
+        arguments = self._requests.arguments(call, timeout)
+        try:
+            answer = await self._http.request(**body.argument(arguments, wait=True))
+        except httpx.RequestError as error:
+            raise transport_error(error) from error
         value = call.read(answer.status_code, answer.headers, answer.content)
         return Tagged(value, answer.headers.get("etag", ""))
 
@@ -203,11 +234,3 @@ class AsyncClient(AsyncMethods):
 def _not_both(transport: object, http_client: object) -> None:
     if transport is not None and http_client is not None:
         raise TypeError("give a transport or an http_client, not both: the client has its own")
-
-
-def _fail(error: httpx.RequestError) -> NoReturn:
-    passing = isinstance(error, httpx.TransportError) and not isinstance(error, _LASTING)
-    said = str(error) or type(error).__name__
-    raise TransportError(
-        f"{said} ({error.request.method} {error.request.url})", passing=passing
-    ) from error

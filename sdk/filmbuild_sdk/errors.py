@@ -9,7 +9,8 @@ from email.utils import parsedate_to_datetime
 import msgspec
 
 LONGEST_EXCERPT = 2_000
-PASSING_STATUSES = frozenset({429, 502, 503, 504})
+TOO_MANY = 429
+PASSING_STATUSES = frozenset({TOO_MANY, 502, 503, 504})
 
 
 class Fault(msgspec.Struct, frozen=True):
@@ -40,14 +41,16 @@ class TransportError(FilmbuildError):
     """No answer came. The cause is the error of the HTTP client.
 
     The service may have done what it was asked all the same, unless it was only asked to read.
-    `passing` says whether another try may fare better.
+    `passing` says whether another try may fare better, and `undone` that it has not: nothing was
+    sent.
     """
 
     retry_after: float | None = None
 
-    def __init__(self, detail: str, *, passing: bool = True) -> None:
+    def __init__(self, detail: str, *, passing: bool = True, undone: bool = False) -> None:
         super().__init__(detail)
         self.passing = passing
+        self.undone = undone
 
 
 class _Answered(FilmbuildError):
@@ -94,6 +97,11 @@ class ApiError(_Answered):
         return self.status in PASSING_STATUSES
 
     @property
+    def undone(self) -> bool:
+        """The service has not begun what it was asked for."""
+        return self.status == TOO_MANY
+
+    @property
     def errors(self) -> tuple[Fault, ...]:
         return self.problem.errors if self.problem else ()
 
@@ -116,11 +124,11 @@ class BadRequest(ApiError):
 
 
 class Unauthorized(ApiError):
-    """401: credentials are needed."""
+    """401: no key was given, or one that is not known, has expired or was revoked."""
 
 
 class Forbidden(ApiError):
-    """403: not allowed."""
+    """403: the key is known, and does not allow this."""
 
 
 class NotFound(ApiError):
@@ -133,6 +141,14 @@ class Conflict(ApiError):
 
 class PreconditionFailed(ApiError):
     """412: changed since it was read."""
+
+
+class TooLarge(ApiError):
+    """413: the body has more bytes than the service takes."""
+
+
+class PreconditionRequired(ApiError):
+    """428: the tag of the version that is changed must be given."""
 
 
 class InvalidInput(ApiError):
@@ -162,8 +178,10 @@ _BY_STATUS: dict[int, type[ApiError]] = {
     404: NotFound,
     409: Conflict,
     412: PreconditionFailed,
+    413: TooLarge,
     422: InvalidInput,
-    429: RateLimited,
+    428: PreconditionRequired,
+    TOO_MANY: RateLimited,
     502: Unavailable,
     503: Unavailable,
     504: Unavailable,

@@ -8,7 +8,14 @@ from typing import Any, NamedTuple
 Json = dict[str, Any]
 JSON = "application/json"
 EVENTS = "text/event-stream"
-COMMON = "common"
+# where types stand that operations of several modules share: what callers write, what the stages
+# answer, what else is answered, and what the records of several kinds have in common
+INPUTS, RESULTS, COMMON, RECORDS = "inputs", "results", "common", "records"
+STAGES = "stages"
+# groups of so many operations that each has a module for every kind of record
+BY_KIND = "catalogue"
+# bodies that come from files as a rule: they are taken as such too
+FROM_FILES = frozenset({"importCatalogue"})
 # where the operation's own id would read badly as a method
 NAMES = {
     "calculateEstimate": "calculate",
@@ -40,7 +47,7 @@ class Parameter(NamedTuple):
 
 
 class Operation(NamedTuple):
-    """One operation as it answers in one media type, `accept`.
+    """One operation as it answers in one media type, `accept`; `alone` where that is the only one.
 
     `body` is the name of a component, or `plain` where it is any JSON object, sent as `media_type`;
     `files` are the media types of a body
@@ -62,16 +69,33 @@ class Operation(NamedTuple):
     making: bool
     body: str | None
     plain: bool
+    from_file: bool
     media_type: str
     files: tuple[str, ...]
     answer: Json | None
     accept: str
+    alone: bool
 
     @property
     def name(self) -> str:
         """The method's name: the operation's id in the way of Python, without "compute"."""
         name = NAMES.get(self.id) or _snake(self.id).removeprefix("compute_")
-        return name if self.accept == JSON else name + SUFFIXES[self.accept]
+        return name if self.alone else name + SUFFIXES[self.accept]
+
+    @property
+    def group(self) -> str:
+        """The name of its module."""
+        group = self.path.split("/")[2] if self.tag == BY_KIND else self.tag
+        return group.replace("-", "_")
+
+    @property
+    def events(self) -> bool:
+        """It answers with what happens, for as long as that goes on."""
+        return self.accept == EVENTS
+
+    @property
+    def sends_file(self) -> bool:
+        return bool(self.files) or self.from_file
 
 
 class Contract:
@@ -114,18 +138,19 @@ class Contract:
 
     @cached_property
     def groups(self) -> dict[str, tuple[Operation, ...]]:
-        """The operations by the name of their module, which is their tag."""
+        """The operations by the name of their module."""
         found: dict[str, list[Operation]] = {}
         for one in self.operations:
-            found.setdefault(one.tag.replace("-", "_"), []).append(one)
+            found.setdefault(one.group, []).append(one)
         return {name: tuple(found[name]) for name in sorted(found)}
 
     @cached_property
     def places(self) -> dict[str, str]:
         """The module of each type: that of its operations, or a common one where they are of several.
 
-        What a common type is made of is common too, so that modules do not import each other in a
-        circle.
+        What a common type is made of is used wherever it is itself, so that modules do not import
+        each other in a circle: `common` takes from `records`, they from `results`, and these from
+        `inputs`.
         """
         users: dict[str, set[str]] = {}
         for group, operations in self.groups.items():
@@ -137,7 +162,21 @@ class Contract:
             ]
             for name in self._reached(roots, set()):
                 users.setdefault(name, set()).add(group)
-        return {name: min(groups) if len(groups) == 1 else COMMON for name, groups in users.items()}
+        return {name: self._place(name, groups) for name, groups in users.items()}
+
+    def _place(self, name: str, groups: set[str]) -> str:
+        if len(groups) == 1:
+            return min(groups)
+        if groups <= self._kinds:
+            own = groups - {BY_KIND}
+            return min(own) if len(own) == 1 else RECORDS
+        if name in self.written:
+            return INPUTS
+        return RESULTS if STAGES in groups else COMMON
+
+    @cached_property
+    def _kinds(self) -> set[str]:
+        return {one.group for one in self.operations if one.tag == BY_KIND}
 
     @cached_property
     def tags(self) -> dict[str, tuple[str, str]]:
@@ -193,11 +232,9 @@ def _is_json(kind: str, schema: Json) -> bool:
 
 
 def _media_types(one: Json) -> list[str]:
-    """Of the operations that answer with JSON: each, but what is sent without end."""
+    """What the operation is asked for: JSON and its other forms, or what else it has."""
     content = _success(one)["content"]
-    if not content:
-        return [JSON]
-    return [kind for kind in content if JSON in content and kind != EVENTS]
+    return list(content) or [JSON]
 
 
 def _operation(method: str, path: str, one: Json, accept: str) -> Operation:
@@ -207,7 +244,10 @@ def _operation(method: str, path: str, one: Json, accept: str) -> Operation:
         (kind for kind, each in bodies.items() if _is_json(kind, each["schema"])), None
     )
     answer = _success(one)["content"].get(accept, {}).get("schema")
-    titled = one if accept == JSON or answer is None else {**answer, "summary": answer["title"]}
+    alone = accept == JSON or len(_success(one)["content"]) == 1
+    titled = one
+    if answer is not None and not alone and "title" in answer:
+        titled = {**answer, "summary": answer["title"]}
     headers = {each["name"].lower() for each in parameters if each["in"] == "header"}
     return Operation(
         id=one["operationId"],
@@ -223,10 +263,12 @@ def _operation(method: str, path: str, one: Json, accept: str) -> Operation:
         making={"if-match", "if-none-match"} <= headers,
         body=referred(bodies[described]["schema"]) if described else None,
         plain=described is not None and referred(bodies[described]["schema"]) is None,
+        from_file=one["operationId"] in FROM_FILES,
         media_type=described or JSON,
         files=() if described else tuple(bodies),
         answer=answer,
         accept=accept,
+        alone=alone,
     )
 
 

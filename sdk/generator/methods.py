@@ -7,11 +7,14 @@ from generator.models import docstring, imports
 from generator.types import Types
 
 TIMEOUT = "timeout: Timeout = UNCHANGED"
+BINARY = frozenset({"application/pdf", "application/zip"})
+PROGRESS = "progress: Progress | None = None"
 FUTURE = "from __future__ import annotations\n\n"
 METHODS_HEAD = """
 from filmbuild_sdk.call import UNCHANGED, Timeout
 from filmbuild_sdk.sending import AsyncSender, Sender
 """
+FOLLOWING = "last_event_id: str | None = None"
 CLASS_HEAD = '''
 class {name}({base}):
     """The calls about {tag}."""
@@ -27,6 +30,8 @@ class _Writer:
     def answer(self, operation: Operation) -> str:
         if operation.answer is None:
             return "None"
+        if operation.accept in BINARY:
+            return "bytes"
         if operation.accept != JSON and "contentMediaType" not in operation.answer:
             return "str"
         name = referred(operation.answer)
@@ -36,11 +41,12 @@ class _Writer:
         """As they are declared: the path's, the body, and by name the query's and `more`."""
         first = [f"{one.name}: str" for one in operation.in_path]
         if operation.body:
-            first.append(f"request: models.{operation.body}")
+            also = " | Upload" if operation.from_file else ""
+            first.append(f"request: models.{operation.body}{also}")
         if operation.plain:
             first.append("request: dict[str, Any]")
         if operation.files:
-            first.append("content: bytes")
+            first.append("content: Upload")
         named = ["if_match: str"] if operation.matched else []
         if operation.making:
             named = ["if_match: str | None = None"]
@@ -50,6 +56,8 @@ class _Writer:
         named += [self._parameter(one) for one in operation.in_query]
         if operation.keyed:
             named.append("idempotency_key: str | None = None")
+        if operation.events:
+            named.append(FOLLOWING)
         named += more
         return ", ".join([*first, *(["*", *named] if named else [])])
 
@@ -78,6 +86,8 @@ class _Writer:
             arguments.append("making=if_match is None")
         if operation.keyed:
             arguments.append("idempotency_key=key(idempotency_key)")
+        if operation.events:
+            arguments.append("last_event_id=last_event_id")
         return (
             f"def {operation.name}({self.parameters(operation)}) -> Call[{answer}]:\n"
             f"{docstring(operation.summary.rstrip('.') + '.')}"
@@ -85,23 +95,30 @@ class _Writer:
         )
 
     def method(self, operation: Operation, *, wait: bool) -> str:
-        item = self._contract.item(operation)
-        call = f"calls.{operation.name}({_passed(operation)})"
-        answer = self.answer(operation)
-        define = "def"
-        if item is not None:
-            pages = "AsyncPages" if wait else "Pages"
-            answer = f"{pages}[{answer}, models.{referred(item)}]"
-            result = f"{pages}(lambda call: self.send(call, timeout=timeout), {call})"
-        else:
-            define = "async def" if wait else "def"
-            result = f"{'await ' if wait else ''}self.send({call}, timeout=timeout)"
+        define, answer, result = self._sending(operation, wait=wait)
+        more = [PROGRESS, TIMEOUT] if operation.sends_file else [TIMEOUT]
         text = f"{operation.summary.rstrip('.')}.\n\n{operation.description}".strip()
         return (
-            f"    {define} {operation.name}(self, {self.parameters(operation, TIMEOUT)}) -> {answer}:\n"
+            f"    {define} {operation.name}(self, {self.parameters(operation, *more)}) -> {answer}:\n"
             f"{docstring(text, ' ' * 8)}"
             f"        return {result}\n"
         )
+
+    def _sending(self, operation: Operation, *, wait: bool) -> tuple[str, str, str]:
+        """How the method is defined, what it answers, and what it returns."""
+        item = self._contract.item(operation)
+        call = f"calls.{operation.name}({_passed(operation)})"
+        answer = self.answer(operation)
+        if operation.events:
+            kind = f"{'Async' if wait else ''}{operation.id[0].upper()}{operation.id[1:]}"
+            return "def", kind, f"{kind}(self, {call}, timeout=timeout)"
+        if item is not None:
+            pages = "AsyncPages" if wait else "Pages"
+            answer = f"{pages}[{answer}, models.{referred(item)}]"
+            return "def", answer, f"{pages}(lambda call: self.send(call, timeout=timeout), {call})"
+        progress = "progress=progress, " if operation.sends_file else ""
+        result = f"self.send({call}, {progress}timeout=timeout)"
+        return ("async def", answer, f"await {result}") if wait else ("def", answer, result)
 
 
 def calls_modules(contract: Contract) -> dict[str, str]:
@@ -123,13 +140,18 @@ def methods_modules(contract: Contract) -> dict[str, str]:
 
 def _methods(writer: _Writer, name: str, group: tuple[Operation, ...]) -> str:
     classes = (
-        CLASS_HEAD.format(name=class_name(name, wait=wait), base=_base(wait=wait), tag=group[0].tag)
+        CLASS_HEAD.format(
+            name=class_name(name, wait=wait), base=_base(wait=wait), tag=name.replace("_", " ")
+        )
         + "\n".join(writer.method(one, wait=wait) for one in group)
         for wait in (False, True)
     )
     body = "\n".join(classes)
     pages = [one for one in ("AsyncPages", "Pages") if re.search(rf"\b{one}\(", body)]
     own = f"from filmbuild_sdk.paging import {', '.join(pages)}\n" if pages else ""
+    followed = [one for one in _followed(group) if re.search(rf"\b{one}\(", body)]
+    if followed:
+        own += f"from filmbuild_sdk.following import {', '.join(followed)}\n"
     return FUTURE + imports(body) + METHODS_HEAD + own + body
 
 
@@ -148,6 +170,11 @@ def all_methods(contract: Contract) -> str:
 
 def class_name(group: str, *, wait: bool) -> str:
     return ("Async" if wait else "") + group.title().replace("_", "") + "Methods"
+
+
+def _followed(group: tuple[Operation, ...]) -> list[str]:
+    names = [one.id[0].upper() + one.id[1:] for one in group if one.events]
+    return [prefix + name for name in names for prefix in ("", "Async")]
 
 
 def _base(*, wait: bool) -> str:
@@ -173,4 +200,5 @@ def _passed(operation: Operation) -> str:
     positional += ["content"] * bool(operation.files)
     named = ["if_match"] * operation.matched + ["media_type"] * (len(operation.files) > 1)
     named += [one.name for one in operation.in_query] + ["idempotency_key"] * operation.keyed
+    named += ["last_event_id"] * operation.events
     return ", ".join([*positional, *(f"{name}={name}" for name in named)])

@@ -27,6 +27,8 @@ IMPORTS = {
         name: f"from filmbuild_sdk.values import {name}"
         for name in ("Answer", "Choice", "Input", "Moment", "Money", "Quantity")
     },
+    "Upload": "from filmbuild_sdk.uploads import Upload",
+    "Progress": "from filmbuild_sdk.uploads import Progress",
     "calls": "from filmbuild_sdk import calls",
     "models": "from filmbuild_sdk import models",
 }

@@ -132,7 +132,7 @@ def test_nothing_is_lost_when_one_of_them_is_killed_under_load(
 
 def load(address: str, caller: int) -> list[str]:
     """The ids of what one caller has made, one after another."""
-    with Client(address, headers=calling.HEADERS, retries=PATIENT) as client:
+    with Client(address, key=calling.KEY, retries=PATIENT) as client:
         asked = msgspec.convert(cases.request(caller), models.EstimateRequest)
         return [client.create_estimate(asked).id for _ in range(EACH)]
 

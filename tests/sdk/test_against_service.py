@@ -5,11 +5,11 @@ from collections.abc import AsyncIterator, Callable, Iterable, Iterator
 from contextlib import asynccontextmanager
 from typing import Any
 
-import calling
 import httpx
 import msgspec
 import pytest
 import serving
+from calling import KEY
 from serving import NewDatabase
 from sqlalchemy import URL
 
@@ -27,7 +27,7 @@ from filmbuild_sdk import (
     models,
 )
 
-BASE = "http://testserver.local"
+BASE = "http://127.0.0.1"
 AT_ONCE = Retries(tries=3, first_wait=0.0)
 
 
@@ -61,7 +61,7 @@ def line(service: httpx.Client) -> Line:
 
 @pytest.fixture
 def client(line: Line) -> Iterator[Client]:
-    with Client(BASE, transport=line, retries=AT_ONCE, headers=calling.HEADERS) as client:
+    with Client(BASE, key=KEY, transport=line, retries=AT_ONCE) as client:
         yield client
 
 
@@ -71,7 +71,7 @@ async def awaiting(url: URL) -> AsyncIterator[AsyncClient]:
     transport = httpx.ASGITransport(app=app)  # type: ignore[arg-type]  # litestar's own words for ASGI
     async with (
         app.lifespan(),
-        AsyncClient(BASE, transport=transport, retries=None, headers=calling.HEADERS) as client,
+        AsyncClient(BASE, key=KEY, transport=transport, retries=None) as client,
     ):
         yield client
 

@@ -6,15 +6,18 @@ import json
 import re
 import subprocess
 import sys
-from collections.abc import Awaitable, Callable
+from collections.abc import AsyncIterable, Awaitable, Callable
+from contextlib import AbstractAsyncContextManager, AbstractContextManager
 from pathlib import Path
 from typing import Any, TypeVar
 
+import httpx
 import pytest
 
-from filmbuild_sdk import AsyncClient, AsyncPages, Call, Client, Timeout, calls
+from filmbuild_sdk import NO_RETRIES, AsyncClient, Call, Client, Progress, Timeout, calls
 from filmbuild_sdk.call import UNCHANGED
 from filmbuild_sdk.methods import AsyncMethods, Methods
+from filmbuild_sdk.retries import Attempts
 
 T = TypeVar("T")
 
@@ -24,26 +27,24 @@ GENERATOR = ROOT / "sdk" / "generate.py"
 
 
 def described() -> dict[tuple[str, str, str], dict[str, Any]]:
-    """By method, path and media type, the operations that answer with JSON or without content.
-
-    The documentation page does not, and what is sent without end has no call.
-    """
+    """Every operation of the contract, by method, path and media type of its answer."""
     paths = json.loads(CONTRACT.read_bytes())["paths"]
     return {
         (method.upper(), path, media_type): operation
         for path, methods in paths.items()
         for method, operation in methods.items()
-        for status, response in operation["responses"].items()
-        if status != "204" or "200" not in operation["responses"]
-        for media_type in media_types(status, response)
+        for media_type in media_types(operation["responses"])
     }
 
 
-def media_types(status: str, response: dict[str, Any]) -> list[str]:
-    content = response.get("content", {})
-    if status == "204":
-        return ["application/json"]
-    return [one for one in content if "application/json" in content and "event" not in one]
+def media_types(responses: dict[str, dict[str, Any]]) -> set[str]:
+    found = {
+        media_type
+        for status, response in responses.items()
+        if status.startswith("2")
+        for media_type in response.get("content", {})
+    }
+    return found or {"application/json"}
 
 
 def functions() -> dict[str, Callable[..., Call[Any]]]:
@@ -80,6 +81,8 @@ def test_calls_take_the_parameters_of_their_operations() -> None:
         keyed = any(one["name"] == "Idempotency-Key" for one in parameters)
         assert (call.idempotency_key is not None) == keyed
         assert (call.body is not None) == ("requestBody" in operation)
+        followed = any(one["name"] == "Last-Event-ID" for one in parameters)
+        assert (call.last_event_id is not None) == followed
 
 
 @pytest.mark.parametrize("client", [Client, AsyncClient])
@@ -88,6 +91,8 @@ def test_both_clients_have_every_call_as_a_method(client: type) -> None:
         method = inspect.signature(getattr(client, name))
         parameters = dict(method.parameters)
         assert parameters.pop("timeout").kind is inspect.Parameter.KEYWORD_ONLY
+        sends_file = "Upload" in str(inspect.signature(function))
+        assert (parameters.pop("progress", None) is not None) == sends_file
         del parameters["self"]
         assert list(parameters.values()) == list(inspect.signature(function).parameters.values())
 
@@ -97,21 +102,52 @@ class Stop(Exception):  # noqa: N818 - ends a call where it would be sent
 
 
 class Sent(Methods):
-    def send(self, call: Call[T], *, timeout: Timeout = UNCHANGED) -> T:
-        raise Stop(call, timeout)
+    def send(
+        self, call: Call[T], *, progress: Progress | None = None, timeout: Timeout = UNCHANGED
+    ) -> T:
+        raise Stop(call, progress, timeout)
+
+    def opened(
+        self, call: Call[Any], *, timeout: Timeout = UNCHANGED
+    ) -> AbstractContextManager[httpx.Response]:
+        raise Stop(call, None, timeout)
+
+    def attempts(self, call: Call[Any]) -> Attempts:
+        return Attempts(call, NO_RETRIES)
 
 
 class SentAsync(AsyncMethods):
-    async def send(self, call: Call[T], *, timeout: Timeout = UNCHANGED) -> T:  # noqa: ASYNC109 - as the client's
-        raise Stop(call, timeout)
+    async def send(
+        self,
+        call: Call[T],
+        *,
+        progress: Progress | None = None,
+        timeout: Timeout = UNCHANGED,  # noqa: ASYNC109 - as the client's
+    ) -> T:
+        raise Stop(call, progress, timeout)
+
+    def opened(
+        self,
+        call: Call[Any],
+        *,
+        timeout: Timeout = UNCHANGED,
+    ) -> AbstractAsyncContextManager[httpx.Response]:
+        raise Stop(call, None, timeout)
+
+    def attempts(self, call: Call[Any]) -> Attempts:
+        return Attempts(call, NO_RETRIES)
 
 
-async def drain(result: AsyncPages[Any, Any] | Awaitable[Any]) -> None:
-    if isinstance(result, AsyncPages):
+async def drain(result: AsyncIterable[Any] | Awaitable[Any]) -> None:
+    if isinstance(result, AsyncIterable):
         async for _ in result:
             pass
     else:
         await result
+
+
+def told(_sent: int, _total: int | None) -> None:
+    pass
 
 
 @pytest.mark.parametrize("name", functions())
@@ -122,12 +158,14 @@ def test_both_clients_send_the_call_of_that_name(name: str) -> None:
     named: dict[str, Any] = {
         one.name: one.name for one in parameters if one.kind is one.KEYWORD_ONLY
     }
+    progress = told if "progress" in inspect.signature(getattr(Client, name)).parameters else None
+    named |= {"progress": progress} if progress else {}
     with pytest.raises(Stop) as stop:
         list(getattr(Sent(), name)(*first, **named, timeout=4.0))
-    assert stop.value.args == (expected, 4.0)
+    assert stop.value.args == (expected, progress, 4.0)
     with pytest.raises(Stop) as stop:
         asyncio.run(drain(getattr(SentAsync(), name)(*first, **named, timeout=4.0)))
-    assert stop.value.args == (expected, 4.0)
+    assert stop.value.args == (expected, progress, 4.0)
 
 
 def generate(*arguments: str) -> subprocess.CompletedProcess[str]:

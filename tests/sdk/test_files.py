@@ -1,15 +1,15 @@
 """Files sent through the SDK."""
 
-import calling
 import httpx
 import pytest
 import serving
+from calling import KEY
 from plan_cases import by_hand, square
 from serving import NewDatabase
 
 from filmbuild_sdk import Call, Client, InvalidInput, models
 
-BASE = "http://testserver.local"
+BASE = "http://127.0.0.1"
 ROOMS = by_hand(square(0, 0), square(9, 9))
 
 
@@ -31,7 +31,7 @@ def test_bytes_are_sent_as_they_are() -> None:
 def test_a_drawing_becomes_areas_that_go_into_a_site(new_sqlite: NewDatabase) -> None:
     with (
         serving.serving(new_sqlite) as service,
-        Client(BASE, transport=Line(service), retries=None, headers=calling.HEADERS) as client,
+        Client(BASE, key=KEY, transport=Line(service), retries=None) as client,
     ):
         reading = client.read_plan(ROOMS, layers="floor")
         assert reading.unit == "m"

@@ -2,18 +2,18 @@
 
 from collections.abc import Iterator
 
-import calling
 import httpx
 import icalendar
 import msgspec
 import pytest
 import serving
+from calling import KEY
 from serving import NewDatabase
 
 import examples
 from filmbuild_sdk import Client, InvalidInput, models
 
-BASE = "http://testserver.local"
+BASE = "http://127.0.0.1"
 
 
 class Line(httpx.BaseTransport):
@@ -29,7 +29,7 @@ class Line(httpx.BaseTransport):
 def client(new_sqlite: NewDatabase) -> Iterator[Client]:
     with (
         serving.serving(new_sqlite) as service,
-        Client(BASE, transport=Line(service), retries=None, headers=calling.HEADERS) as client,
+        Client(BASE, key=KEY, transport=Line(service), retries=None) as client,
     ):
         yield client
 

@@ -2,17 +2,17 @@
 
 from collections.abc import Iterator
 
-import calling
 import httpx
 import msgspec
 import pytest
 import serving
+from calling import KEY
 from serving import NewDatabase
 from sheet_cases import asked
 
 from filmbuild_sdk import Client, InvalidInput, models
 
-BASE = "http://testserver.local"
+BASE = "http://127.0.0.1"
 
 
 @pytest.fixture(scope="module")
@@ -25,7 +25,7 @@ def client(new_sqlite: NewDatabase) -> Iterator[Client]:
                 content=answer.content,
             )
         )
-        with Client(BASE, transport=carrier, headers=calling.HEADERS) as client:
+        with Client(BASE, key=KEY, transport=carrier) as client:
             yield client
 
 

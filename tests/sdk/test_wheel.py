@@ -14,6 +14,7 @@ ROOT = Path(__file__).parents[2]
 PROGRAM = """
 from datetime import date
 from decimal import Decimal
+from pathlib import Path
 
 import filmbuild_sdk
 from filmbuild_sdk import AsyncClient, Client, InvalidInput, feet, models
@@ -29,12 +30,27 @@ def price(client: Client, system: str) -> Decimal:
         raise SystemExit(refused.errors[0].pointer) from refused
 
 
+def raise_prices(client: Client, file: Path) -> str | None:
+    def told(sent: int, total: int | None) -> None:
+        print(sent, total)
+
+    return client.update_prices(file, media_type="text/csv", progress=told).id
+
+
+def done(client: Client, repricing: str) -> int:
+    for event in client.follow_repricing(repricing):
+        if isinstance(event.data, models.Repricing) and event.type == "end":
+            return event.data.repriced
+    return 0
+
+
 async def first(client: AsyncClient) -> str | None:
     async for one in client.list_estimates(limit=1):
         return one.id
     return None
 
 
+Client("http://127.0.0.1", key="secret-token:made-up").close()
 print(filmbuild_sdk.__version__)
 """
 LOADED = "import sys, filmbuild_sdk; print([one for one in sys.modules if 'models.' in one])"
@@ -87,3 +103,15 @@ def test_it_is_typed_strictly_and_runs_in_an_empty_environment(wheel: Path, tmp_
     assert run(python, "-c", LOADED, cwd=tmp_path).strip() == "[]", (
         "types are loaded when asked for"
     )
+
+
+def test_its_command_says_what_it_needs_and_works_with_it(wheel: Path, tmp_path: Path) -> None:
+    python, program = (
+        str(tmp_path / "env" / "bin" / name) for name in ("python", "filmbuild-client")
+    )
+    run(uv(), "venv", "--python", sys.executable, "env", cwd=tmp_path)
+    run(uv(), "pip", "install", "--python", python, str(wheel), cwd=tmp_path)
+    bare = subprocess.run([program], capture_output=True, text=True, check=False)
+    assert (bare.returncode, "filmbuild-sdk[cli]" in bare.stderr) == (2, True)
+    run(uv(), "pip", "install", "--python", python, f"{wheel}[cli]", cwd=tmp_path)
+    assert "prices" in run(program, "--help", cwd=tmp_path)

@@ -8,7 +8,8 @@ import os
 import threading
 from pathlib import Path
 
-from invoicing_plug.billing import Biller, connected
+from filmbuild_sdk import Client
+from invoicing_plug.billing import Biller
 from invoicing_plug.books import Books
 from invoicing_plug.receiver import Receiver, work
 
@@ -17,14 +18,14 @@ def main() -> None:
     parser = argparse.ArgumentParser("invoicing_plug", description="Books what customers accept.")
     parser.add_argument("books", type=Path, help="the SQLite file of the ledger")
     parser.add_argument("folder", type=Path, help="where the UBL files go")
-    parser.add_argument("--service", default="http://127.0.0.1:8000")
+    parser.add_argument("--service", default="http://127.0.0.1:8080")
     parser.add_argument("--host", default="127.0.0.1")
     parser.add_argument("--port", type=int, default=8099)
     given = parser.parse_args()
     books = Books(given.books)
     stopping = threading.Event()
     with (
-        connected(given.service, os.environ.get("FILMBUILD_KEY", "")) as client,
+        Client(given.service, key=os.environ["FILMBUILD_KEY"]) as client,
         Receiver(
             (given.host, given.port), books, os.environ["FILMBUILD_SECRETS"].split()
         ) as server,

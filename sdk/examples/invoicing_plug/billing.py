@@ -3,7 +3,7 @@
 import datetime as dt
 import os
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
 
 from filmbuild_sdk import Client, Conflict, FilmbuildError, NotFound, models
@@ -11,15 +11,6 @@ from invoicing_plug.books import Books
 from invoicing_plug.ledger import entry_of
 
 Today = Callable[[], dt.date]
-
-
-def headers_of(key: str) -> Mapping[str, str]:
-    """The one place that knows how the service is told who is calling."""
-    return {"authorization": f"Bearer {key}"} if key else {}
-
-
-def connected(base_url: str, key: str) -> Client:
-    return Client(base_url, headers=headers_of(key))
 
 
 def is_due(stage: models.StageToInvoice, today: dt.date) -> bool:

@@ -11,6 +11,7 @@ from typing import Literal
 
 from filmbuild_sdk import models
 from filmbuild_sdk.call import Call, key, path, query
+from filmbuild_sdk.uploads import Upload
 from filmbuild_sdk.values import Choice
 
 
@@ -84,7 +85,7 @@ def list_price_updates(
 
 
 def update_prices(
-    content: bytes,
+    content: Upload,
     *,
     media_type: Choice[
         Literal["application/json", "application/x-ndjson", "text/csv"]
@@ -117,7 +118,7 @@ def update_prices(
 
 
 def update_prices_table(
-    content: bytes,
+    content: Upload,
     *,
     media_type: Choice[
         Literal["application/json", "application/x-ndjson", "text/csv"]

@@ -56,6 +56,17 @@ def list_repriced_estimates(
     )
 
 
+def follow_repricing(repricing_id: str, *, last_event_id: str | None = None) -> Call[str]:
+    """The progress of a repricing, as it is made."""
+    return Call(
+        "GET",
+        path("/v1/repricings/{}/events", repricing_id),
+        str,
+        accept="text/event-stream",
+        last_event_id=last_event_id,
+    )
+
+
 def resume_repricing(repricing_id: str) -> Call[models.Repricing]:
     """Go on with a repricing that is stopped or has failed."""
     return Call("POST", path("/v1/repricings/{}/resume", repricing_id), models.Repricing)

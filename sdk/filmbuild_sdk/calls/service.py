@@ -13,6 +13,16 @@ from filmbuild_sdk import models
 from filmbuild_sdk.call import Call
 
 
+def get_documentation() -> Call[str]:
+    """This contract, as a page to read."""
+    return Call("GET", "/v1/docs", str, accept="text/html")
+
+
+def get_documentation_style() -> Call[str]:
+    """The style sheet of the page."""
+    return Call("GET", "/v1/docs/style.css", str, accept="text/css")
+
+
 def health() -> Call[models.Health]:
     """Whether the process is up."""
     return Call("GET", "/v1/health", models.Health)

@@ -9,6 +9,7 @@ from typing import Literal
 
 from filmbuild_sdk import models
 from filmbuild_sdk.call import Call, query
+from filmbuild_sdk.uploads import Upload
 from filmbuild_sdk.values import Choice
 
 
@@ -132,7 +133,7 @@ def write_mixing_sheet_page(
 
 
 def read_plan(
-    content: bytes,
+    content: Upload,
     *,
     media_type: Choice[Literal["application/dxf", "image/vnd.dxf"]] = "application/dxf",
     layers: str | None = None,

@@ -15,6 +15,7 @@ from filmbuild_sdk import calls, models
 from filmbuild_sdk.call import UNCHANGED, Timeout
 from filmbuild_sdk.paging import AsyncPages, Pages
 from filmbuild_sdk.sending import AsyncSender, Sender
+from filmbuild_sdk.uploads import Progress, Upload
 from filmbuild_sdk.values import Choice
 
 
@@ -119,7 +120,7 @@ class PricesMethods(Sender):
 
     def update_prices(
         self,
-        content: bytes,
+        content: Upload,
         *,
         media_type: Choice[
             Literal["application/json", "application/x-ndjson", "text/csv"]
@@ -131,6 +132,7 @@ class PricesMethods(Sender):
         limit_percent: Decimal | None = None,
         note: str | None = None,
         idempotency_key: str | None = None,
+        progress: Progress | None = None,
         timeout: Timeout = UNCHANGED,
     ) -> models.CheckedUpdate:
         """Change many prices at once, from a file.
@@ -160,12 +162,13 @@ class PricesMethods(Sender):
                 note=note,
                 idempotency_key=idempotency_key,
             ),
+            progress=progress,
             timeout=timeout,
         )
 
     def update_prices_table(
         self,
-        content: bytes,
+        content: Upload,
         *,
         media_type: Choice[
             Literal["application/json", "application/x-ndjson", "text/csv"]
@@ -177,6 +180,7 @@ class PricesMethods(Sender):
         limit_percent: Decimal | None = None,
         note: str | None = None,
         idempotency_key: str | None = None,
+        progress: Progress | None = None,
         timeout: Timeout = UNCHANGED,
     ) -> str:
         """The differences of a check as a table.
@@ -196,6 +200,7 @@ class PricesMethods(Sender):
                 note=note,
                 idempotency_key=idempotency_key,
             ),
+            progress=progress,
             timeout=timeout,
         )
 
@@ -357,7 +362,7 @@ class AsyncPricesMethods(AsyncSender):
 
     async def update_prices(
         self,
-        content: bytes,
+        content: Upload,
         *,
         media_type: Choice[
             Literal["application/json", "application/x-ndjson", "text/csv"]
@@ -369,6 +374,7 @@ class AsyncPricesMethods(AsyncSender):
         limit_percent: Decimal | None = None,
         note: str | None = None,
         idempotency_key: str | None = None,
+        progress: Progress | None = None,
         timeout: Timeout = UNCHANGED,
     ) -> models.CheckedUpdate:
         """Change many prices at once, from a file.
@@ -398,12 +404,13 @@ class AsyncPricesMethods(AsyncSender):
                 note=note,
                 idempotency_key=idempotency_key,
             ),
+            progress=progress,
             timeout=timeout,
         )
 
     async def update_prices_table(
         self,
-        content: bytes,
+        content: Upload,
         *,
         media_type: Choice[
             Literal["application/json", "application/x-ndjson", "text/csv"]
@@ -415,6 +422,7 @@ class AsyncPricesMethods(AsyncSender):
         limit_percent: Decimal | None = None,
         note: str | None = None,
         idempotency_key: str | None = None,
+        progress: Progress | None = None,
         timeout: Timeout = UNCHANGED,
     ) -> str:
         """The differences of a check as a table.
@@ -434,6 +442,7 @@ class AsyncPricesMethods(AsyncSender):
                 note=note,
                 idempotency_key=idempotency_key,
             ),
+            progress=progress,
             timeout=timeout,
         )
 

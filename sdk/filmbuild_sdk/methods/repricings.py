@@ -11,6 +11,7 @@ from typing import Literal
 
 from filmbuild_sdk import calls, models
 from filmbuild_sdk.call import UNCHANGED, Timeout
+from filmbuild_sdk.following import AsyncFollowRepricing, FollowRepricing
 from filmbuild_sdk.paging import AsyncPages, Pages
 from filmbuild_sdk.sending import AsyncSender, Sender
 from filmbuild_sdk.values import Choice
@@ -77,6 +78,22 @@ class RepricingsMethods(Sender):
             calls.list_repriced_estimates(
                 repricing_id, limit=limit, cursor=cursor, outcome=outcome, below_margin=below_margin
             ),
+        )
+
+    def follow_repricing(
+        self, repricing_id: str, *, last_event_id: str | None = None, timeout: Timeout = UNCHANGED
+    ) -> FollowRepricing:
+        """The progress of a repricing, as it is made.
+
+        Server-sent events: `estimate` for each that is done, its data as in the list of estimates;
+        `progress` after them, its data the repricing; and `end`, when the repricing is done, has
+        failed or is stopped, after which the stream ends. After a connection that broke,
+        `Last-Event-ID` goes on where it was; after `end` the answer is 204, which keeps browsers
+        from connecting again. Comments come now and then, so that the connection is not taken for
+        dead.
+        """
+        return FollowRepricing(
+            self, calls.follow_repricing(repricing_id, last_event_id=last_event_id), timeout=timeout
         )
 
     def resume_repricing(
@@ -163,6 +180,22 @@ class AsyncRepricingsMethods(AsyncSender):
             calls.list_repriced_estimates(
                 repricing_id, limit=limit, cursor=cursor, outcome=outcome, below_margin=below_margin
             ),
+        )
+
+    def follow_repricing(
+        self, repricing_id: str, *, last_event_id: str | None = None, timeout: Timeout = UNCHANGED
+    ) -> AsyncFollowRepricing:
+        """The progress of a repricing, as it is made.
+
+        Server-sent events: `estimate` for each that is done, its data as in the list of estimates;
+        `progress` after them, its data the repricing; and `end`, when the repricing is done, has
+        failed or is stopped, after which the stream ends. After a connection that broke,
+        `Last-Event-ID` goes on where it was; after `end` the answer is 204, which keeps browsers
+        from connecting again. Comments come now and then, so that the connection is not taken for
+        dead.
+        """
+        return AsyncFollowRepricing(
+            self, calls.follow_repricing(repricing_id, last_event_id=last_event_id), timeout=timeout
         )
 
     async def resume_repricing(

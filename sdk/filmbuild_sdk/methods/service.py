@@ -17,6 +17,20 @@ from filmbuild_sdk.sending import AsyncSender, Sender
 class ServiceMethods(Sender):
     """The calls about service."""
 
+    def get_documentation(self, *, timeout: Timeout = UNCHANGED) -> str:
+        """This contract, as a page to read.
+
+        Needs no script, and asks no other host for anything.
+        """
+        return self.send(calls.get_documentation(), timeout=timeout)
+
+    def get_documentation_style(self, *, timeout: Timeout = UNCHANGED) -> str:
+        """The style sheet of the page.
+
+        Used by the documentation page.
+        """
+        return self.send(calls.get_documentation_style(), timeout=timeout)
+
     def health(self, *, timeout: Timeout = UNCHANGED) -> models.Health:
         """Whether the process is up.
 
@@ -42,6 +56,20 @@ class ServiceMethods(Sender):
 
 class AsyncServiceMethods(AsyncSender):
     """The calls about service."""
+
+    async def get_documentation(self, *, timeout: Timeout = UNCHANGED) -> str:
+        """This contract, as a page to read.
+
+        Needs no script, and asks no other host for anything.
+        """
+        return await self.send(calls.get_documentation(), timeout=timeout)
+
+    async def get_documentation_style(self, *, timeout: Timeout = UNCHANGED) -> str:
+        """The style sheet of the page.
+
+        Used by the documentation page.
+        """
+        return await self.send(calls.get_documentation_style(), timeout=timeout)
 
     async def health(self, *, timeout: Timeout = UNCHANGED) -> models.Health:
         """Whether the process is up.

@@ -12,6 +12,7 @@ from typing import Literal
 from filmbuild_sdk import calls, models
 from filmbuild_sdk.call import UNCHANGED, Timeout
 from filmbuild_sdk.sending import AsyncSender, Sender
+from filmbuild_sdk.uploads import Progress, Upload
 from filmbuild_sdk.values import Choice
 
 
@@ -211,13 +212,14 @@ class StagesMethods(Sender):
 
     def read_plan(
         self,
-        content: bytes,
+        content: Upload,
         *,
         media_type: Choice[Literal["application/dxf", "image/vnd.dxf"]] = "application/dxf",
         layers: str | None = None,
         islands_layer: str | None = None,
         names_layer: str | None = None,
         unit: Choice[Literal["cm", "ft", "in", "m", "mm", "yd"]] | None = None,
+        progress: Progress | None = None,
         timeout: Timeout = UNCHANGED,
     ) -> models.PlanReading:
         """Read areas from a DXF drawing.
@@ -236,6 +238,7 @@ class StagesMethods(Sender):
                 names_layer=names_layer,
                 unit=unit,
             ),
+            progress=progress,
             timeout=timeout,
         )
 
@@ -535,13 +538,14 @@ class AsyncStagesMethods(AsyncSender):
 
     async def read_plan(
         self,
-        content: bytes,
+        content: Upload,
         *,
         media_type: Choice[Literal["application/dxf", "image/vnd.dxf"]] = "application/dxf",
         layers: str | None = None,
         islands_layer: str | None = None,
         names_layer: str | None = None,
         unit: Choice[Literal["cm", "ft", "in", "m", "mm", "yd"]] | None = None,
+        progress: Progress | None = None,
         timeout: Timeout = UNCHANGED,
     ) -> models.PlanReading:
         """Read areas from a DXF drawing.
@@ -560,6 +564,7 @@ class AsyncStagesMethods(AsyncSender):
                 names_layer=names_layer,
                 unit=unit,
             ),
+            progress=progress,
             timeout=timeout,
         )
 

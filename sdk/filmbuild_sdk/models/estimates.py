@@ -10,25 +10,27 @@ from typing import Any, Literal
 
 from msgspec import UNSET, UnsetType
 
-from filmbuild_sdk.models.common import (
-    Basis,
-    Caution,
+from filmbuild_sdk.models.common import Fault
+from filmbuild_sdk.models.inputs import (
     Conditions,
     CrewMember,
     EstimateRequest,
-    Fault,
     Job,
-    Labour,
     LayerChange,
+    Site,
+    Terms,
+    WorkCalendar,
+)
+from filmbuild_sdk.models.results import (
+    Basis,
+    Caution,
+    Labour,
     Materials,
     Note,
     PackLine,
     Schedule,
-    Site,
     Takeoff,
-    Terms,
     Trace,
-    WorkCalendar,
 )
 from filmbuild_sdk.values import Answer, Choice, Input, Moment, Money, Quantity
 

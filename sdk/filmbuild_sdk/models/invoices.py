@@ -7,7 +7,7 @@ import datetime as dt
 from collections.abc import Sequence
 from decimal import Decimal
 
-from filmbuild_sdk.models.common import Address, Party
+from filmbuild_sdk.models.inputs import Address, Party
 from filmbuild_sdk.values import Answer, Input, Moment, Money
 
 

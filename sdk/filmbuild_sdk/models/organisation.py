@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from msgspec import UNSET, UnsetType
 
-from filmbuild_sdk.models.common import Party, PaymentTerm
+from filmbuild_sdk.models.inputs import Party, PaymentTerm
 from filmbuild_sdk.values import Answer, Input, Moment
 
 

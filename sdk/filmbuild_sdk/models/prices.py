@@ -10,7 +10,8 @@ from typing import Literal
 
 from msgspec import UNSET, UnsetType
 
-from filmbuild_sdk.models.common import Fault, PriceBreak
+from filmbuild_sdk.models.common import Fault
+from filmbuild_sdk.models.inputs import PriceBreak
 from filmbuild_sdk.values import Answer, Choice, Input, Moment, Money
 
 

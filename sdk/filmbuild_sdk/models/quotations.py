@@ -10,7 +10,8 @@ from typing import Any, Literal
 
 from msgspec import UNSET, UnsetType
 
-from filmbuild_sdk.models.common import Address, Decision, Party, PaymentTerm, QuotationContent
+from filmbuild_sdk.models.common import Decision, QuotationContent
+from filmbuild_sdk.models.inputs import Address, Party, PaymentTerm
 from filmbuild_sdk.values import Answer, Choice, Input, Moment, Money
 
 

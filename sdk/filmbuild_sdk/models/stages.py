@@ -9,20 +9,17 @@ from typing import Literal
 
 from msgspec import UNSET, UnsetType
 
-from filmbuild_sdk.models.common import (
+from filmbuild_sdk.models.inputs import Island, Job, Polygon, Site
+from filmbuild_sdk.models.results import (
     Basis,
     Caution,
-    Island,
-    Job,
     Labour,
     LoadingList,
     Materials,
     MixingSheet,
     Note,
-    Polygon,
     Purchase,
     Schedule,
-    Site,
     SupplierOrder,
     Takeoff,
     Trace,

@@ -1,0 +1,338 @@
+"""The calls as methods of the clients: products.
+
+Generated from openapi/openapi.json by sdk/generate.py: change those, not this.
+"""
+
+# ruff: noqa: ASYNC109 - the contract's words, and the HTTP client's timeout
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from filmbuild_sdk import calls, models
+from filmbuild_sdk.call import UNCHANGED, Timeout
+from filmbuild_sdk.paging import AsyncPages, Pages
+from filmbuild_sdk.sending import AsyncSender, Sender
+from filmbuild_sdk.values import Choice
+
+
+class ProductsMethods(Sender):
+    """The calls about products."""
+
+    def list_products(
+        self,
+        *,
+        limit: int | None = None,
+        cursor: str | None = None,
+        units: Choice[Literal["si", "us"]] | None = None,
+        revision: int | None = None,
+        q: str | None = None,
+        retired: bool | None = None,
+        role: Choice[
+            Literal[
+                "body_coat",
+                "broadcast_aggregate",
+                "cove_mortar",
+                "crack_filler",
+                "joint_filler",
+                "patch_mortar",
+                "primer",
+                "solvent",
+                "topcoat",
+            ]
+        ]
+        | None = None,
+        supplier: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> Pages[models.ProductPage, models.Product]:
+        """The catalogue's products, a page at a time.
+
+        In order of id. Pages of one walk agree where they name the same `revision`.
+        """
+        return Pages(
+            lambda call: self.send(call, timeout=timeout),
+            calls.list_products(
+                limit=limit,
+                cursor=cursor,
+                units=units,
+                revision=revision,
+                q=q,
+                retired=retired,
+                role=role,
+                supplier=supplier,
+            ),
+        )
+
+    def create_product(
+        self,
+        request: models.ProductInput,
+        *,
+        units: Choice[Literal["si", "us"]] | None = None,
+        note: str | None = None,
+        idempotency_key: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.Product:
+        """Add a product to the catalogue.
+
+        Checked against the whole catalogue, and kept as it is written. A product of this id that
+        was retired is there again. Makes a revision.
+        """
+        return self.send(
+            calls.create_product(request, units=units, note=note, idempotency_key=idempotency_key),
+            timeout=timeout,
+        )
+
+    def retire_product(
+        self,
+        product_id: str,
+        *,
+        if_match: str,
+        note: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> None:
+        """Retire a product.
+
+        It is no longer found or computed with, from a new revision on. Its history and all earlier
+        revisions stay readable, and stored estimates keep what they were made from. Refused while
+        other records need it.
+        """
+        return self.send(
+            calls.retire_product(product_id, if_match=if_match, note=note), timeout=timeout
+        )
+
+    def get_product(
+        self,
+        product_id: str,
+        *,
+        units: Choice[Literal["si", "us"]] | None = None,
+        revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.Product:
+        """One product.
+
+        The product as it is in the newest revision, or in that of `revision`.
+        """
+        return self.send(
+            calls.get_product(product_id, units=units, revision=revision), timeout=timeout
+        )
+
+    def patch_product(
+        self,
+        product_id: str,
+        request: dict[str, Any],
+        *,
+        if_match: str,
+        units: Choice[Literal["si", "us"]] | None = None,
+        note: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.Product:
+        """Change some members of a product.
+
+        A merge patch (RFC 7396) of the record as it was written: members that are null are taken
+        out, objects are merged, lists are replaced whole. Pointers of faults are into the record as
+        it would become. Makes a revision, unless nothing differs.
+        """
+        return self.send(
+            calls.patch_product(product_id, request, if_match=if_match, units=units, note=note),
+            timeout=timeout,
+        )
+
+    def put_product(
+        self,
+        product_id: str,
+        request: models.ProductInput,
+        *,
+        if_match: str | None = None,
+        units: Choice[Literal["si", "us"]] | None = None,
+        note: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.Product:
+        """Replace a product, or make it under its id.
+
+        With If-Match, the record of that ETag is replaced. With `If-None-Match: *` it is made, and
+        none is written over. Checked against the whole catalogue. Makes a revision, unless nothing
+        differs.
+        """
+        return self.send(
+            calls.put_product(product_id, request, if_match=if_match, units=units, note=note),
+            timeout=timeout,
+        )
+
+    def get_product_history(
+        self,
+        product_id: str,
+        *,
+        limit: int | None = None,
+        cursor: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> Pages[models.RecordHistoryPage, models.RecordEvent]:
+        """What became of a product, newest first.
+
+        Who made, changed, retired or restored it, when, and each field that changed with what it
+        was before: values as they were written, named by JSON Pointers. Of retired records too.
+        """
+        return Pages(
+            lambda call: self.send(call, timeout=timeout),
+            calls.get_product_history(product_id, limit=limit, cursor=cursor),
+        )
+
+
+class AsyncProductsMethods(AsyncSender):
+    """The calls about products."""
+
+    def list_products(
+        self,
+        *,
+        limit: int | None = None,
+        cursor: str | None = None,
+        units: Choice[Literal["si", "us"]] | None = None,
+        revision: int | None = None,
+        q: str | None = None,
+        retired: bool | None = None,
+        role: Choice[
+            Literal[
+                "body_coat",
+                "broadcast_aggregate",
+                "cove_mortar",
+                "crack_filler",
+                "joint_filler",
+                "patch_mortar",
+                "primer",
+                "solvent",
+                "topcoat",
+            ]
+        ]
+        | None = None,
+        supplier: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> AsyncPages[models.ProductPage, models.Product]:
+        """The catalogue's products, a page at a time.
+
+        In order of id. Pages of one walk agree where they name the same `revision`.
+        """
+        return AsyncPages(
+            lambda call: self.send(call, timeout=timeout),
+            calls.list_products(
+                limit=limit,
+                cursor=cursor,
+                units=units,
+                revision=revision,
+                q=q,
+                retired=retired,
+                role=role,
+                supplier=supplier,
+            ),
+        )
+
+    async def create_product(
+        self,
+        request: models.ProductInput,
+        *,
+        units: Choice[Literal["si", "us"]] | None = None,
+        note: str | None = None,
+        idempotency_key: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.Product:
+        """Add a product to the catalogue.
+
+        Checked against the whole catalogue, and kept as it is written. A product of this id that
+        was retired is there again. Makes a revision.
+        """
+        return await self.send(
+            calls.create_product(request, units=units, note=note, idempotency_key=idempotency_key),
+            timeout=timeout,
+        )
+
+    async def retire_product(
+        self,
+        product_id: str,
+        *,
+        if_match: str,
+        note: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> None:
+        """Retire a product.
+
+        It is no longer found or computed with, from a new revision on. Its history and all earlier
+        revisions stay readable, and stored estimates keep what they were made from. Refused while
+        other records need it.
+        """
+        return await self.send(
+            calls.retire_product(product_id, if_match=if_match, note=note), timeout=timeout
+        )
+
+    async def get_product(
+        self,
+        product_id: str,
+        *,
+        units: Choice[Literal["si", "us"]] | None = None,
+        revision: int | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.Product:
+        """One product.
+
+        The product as it is in the newest revision, or in that of `revision`.
+        """
+        return await self.send(
+            calls.get_product(product_id, units=units, revision=revision), timeout=timeout
+        )
+
+    async def patch_product(
+        self,
+        product_id: str,
+        request: dict[str, Any],
+        *,
+        if_match: str,
+        units: Choice[Literal["si", "us"]] | None = None,
+        note: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.Product:
+        """Change some members of a product.
+
+        A merge patch (RFC 7396) of the record as it was written: members that are null are taken
+        out, objects are merged, lists are replaced whole. Pointers of faults are into the record as
+        it would become. Makes a revision, unless nothing differs.
+        """
+        return await self.send(
+            calls.patch_product(product_id, request, if_match=if_match, units=units, note=note),
+            timeout=timeout,
+        )
+
+    async def put_product(
+        self,
+        product_id: str,
+        request: models.ProductInput,
+        *,
+        if_match: str | None = None,
+        units: Choice[Literal["si", "us"]] | None = None,
+        note: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> models.Product:
+        """Replace a product, or make it under its id.
+
+        With If-Match, the record of that ETag is replaced. With `If-None-Match: *` it is made, and
+        none is written over. Checked against the whole catalogue. Makes a revision, unless nothing
+        differs.
+        """
+        return await self.send(
+            calls.put_product(product_id, request, if_match=if_match, units=units, note=note),
+            timeout=timeout,
+        )
+
+    def get_product_history(
+        self,
+        product_id: str,
+        *,
+        limit: int | None = None,
+        cursor: str | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> AsyncPages[models.RecordHistoryPage, models.RecordEvent]:
+        """What became of a product, newest first.
+
+        Who made, changed, retired or restored it, when, and each field that changed with what it
+        was before: values as they were written, named by JSON Pointers. Of retired records too.
+        """
+        return AsyncPages(
+            lambda call: self.send(call, timeout=timeout),
+            calls.get_product_history(product_id, limit=limit, cursor=cursor),
+        )
