@@ -16,18 +16,20 @@ from typing import NamedTuple
 ROOT = Path(__file__).parents[1]
 PROGRAMS = Path(sys.executable).parent
 STREAMED = "tests"
+SKIPPED = 77
+"""What a step's program answers where it could not find out; that is told, and fails nothing."""
 
 
 class Outcome(NamedTuple):
     passed: bool
     output: str
+    skipped: bool = False
 
 
 class Result(NamedTuple):
     name: str
-    passed: bool
+    outcome: Outcome
     seconds: float
-    output: str
 
 
 def run(*command: str, shown: bool = False, **environment: str) -> Outcome:
@@ -49,7 +51,8 @@ def run(*command: str, shown: bool = False, **environment: str) -> Outcome:
     except OSError as error:
         print(f"{command[0]} could not be started: {error}", flush=True)
         return Outcome(passed=False, output="")
-    return Outcome(process.returncode == 0, "".join(lines))
+    skipped = process.returncode == SKIPPED
+    return Outcome(skipped or process.returncode == 0, "".join(lines), skipped)
 
 
 def program(name: str, *arguments: str) -> Callable[[], Outcome]:
@@ -79,6 +82,16 @@ def migrations() -> Outcome:
         return run(alembic, "check", FILMBUILD_DATABASE_URL=url)
 
 
+def licences() -> Outcome:
+    """Of what the service is run with, each is one that is allowed."""
+    return run(sys.executable, "tests/dependencies.py", "licences", shown=True)
+
+
+def audit() -> Outcome:
+    """No advisory is known of what the service is run with."""
+    return run(sys.executable, "tests/dependencies.py", "audit", shown=True)
+
+
 def tests(*more: str) -> Outcome:
     pytest = str(PROGRAMS / "pytest")
     return run(pytest, "-n2", "--dist=worksteal", "-ra", *more, shown=True)
@@ -98,8 +111,14 @@ STEPS: dict[str, Callable[[], Outcome]] = {
     "openapi": openapi,
     "sdk": program("python", "sdk/generate.py", "--check"),
     "migrations": migrations,
+    "licences": licences,
+    "audit": audit,
     STREAMED: tests,
 }
+
+
+SHOWN = (STREAMED, "licences", "audit")
+"""Steps whose output is shown as it comes."""
 
 
 def check(name: str) -> Result:
@@ -107,19 +126,20 @@ def check(name: str) -> Result:
     started = time.perf_counter()
     outcome = STEPS[name]()
     seconds = time.perf_counter() - started
-    if not outcome.passed and name != STREAMED:
+    if not outcome.passed and name not in SHOWN:
         print(outcome.output, end="", flush=True)
-    return Result(name, outcome.passed, seconds, outcome.output)
+    return Result(name, outcome, seconds)
 
 
 def report(results: list[Result]) -> None:
     print()
     for result in results:
-        verdict = "passed" if result.passed else "FAILED"
-        print(f"{result.name:<12}{verdict}{result.seconds:>8.1f} s")
+        done = "not known" if result.outcome.skipped else "passed"
+        verdict = done if result.outcome.passed else "FAILED"
+        print(f"{result.name:<12}{verdict:<9}{result.seconds:>8.1f} s")
     for result in results:
-        if result.name == STREAMED and result.output:
-            print(result.output.rstrip().splitlines()[-1])
+        if result.name == STREAMED and result.outcome.output:
+            print(result.outcome.output.rstrip().splitlines()[-1])
 
 
 def main() -> int:
@@ -132,7 +152,7 @@ def main() -> int:
     names = chosen.only or list(STEPS)
     results = [check(name) for name in names]
     report(results)
-    return 0 if all(result.passed for result in results) else 1
+    return 0 if all(result.outcome.passed for result in results) else 1
 
 
 if __name__ == "__main__":

@@ -18,7 +18,8 @@ def client(new_sqlite: NewDatabase) -> Iterator[Client]:
 
 def test_it_is_up_and_ready(client: Client) -> None:
     assert client.get("/v1/health").json() == {"status": "up"}
-    assert client.get("/v1/readiness").json() == {"status": "ready"}
+    readiness = client.get("/v1/readiness").json()
+    assert readiness == {"status": "ready", "worker": "none", "warnings": []}
 
 
 def test_what_is_missing_for_work_is_told(new_sqlite: NewDatabase) -> None:

@@ -96,6 +96,7 @@ OPERATIONS = {
     "getSystemHistory",
     "getTaxRule",
     "getTaxRuleHistory",
+    "getVersion",
     "importCatalogue",
     "importCatalogueTables",
     "listCatalogueRevisions",

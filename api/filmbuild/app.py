@@ -4,8 +4,11 @@ import asyncio
 import gc
 from collections.abc import AsyncIterator, Callable, Sequence
 from contextlib import asynccontextmanager
+from dataclasses import replace
+from importlib.metadata import version
 from typing import TYPE_CHECKING
 
+import msgspec
 from litestar import Litestar
 from litestar.handlers import HTTPRouteHandler
 
@@ -23,7 +26,7 @@ from filmbuild.catalogue.writing import CatalogueWriter
 from filmbuild.db import Database
 from filmbuild.db.readiness import readiness_check
 from filmbuild.edge.closing import Closing
-from filmbuild.edge.contract import contract_operations, state_operations
+from filmbuild.edge.contract import contract_operations
 from filmbuild.edge.http import handlers, routing_failed
 from filmbuild.edge.openapi import Json, document
 from filmbuild.edge.operations import AnyOperation
@@ -35,6 +38,8 @@ from filmbuild.estimates.sheet_routes import explanation_operations, sheet_opera
 from filmbuild.estimates.stages import Stages
 from filmbuild.estimates.stored_routes import estimate_operations
 from filmbuild.handbook.routes import handbook_operations
+from filmbuild.jobs.backlog import due_jobs, oldest_due_seconds
+from filmbuild.jobs.work import Work
 from filmbuild.organisations.routes import organisation_operations
 from filmbuild.organisations.service import OrganisationService
 from filmbuild.pipeline.estimate import ENGINE_VERSION
@@ -45,8 +50,14 @@ from filmbuild.quotations.features import customer_operations
 from filmbuild.repricing.batches import KIND, Batches
 from filmbuild.repricing.routes import repricing_operations
 from filmbuild.settings import Settings
+from filmbuild.spans import Watcher, span, watched_by
+from filmbuild.watching.request_lines import RequestLog
+from filmbuild.watching.state import State, Versions, WorkerState, state_operations
+from filmbuild.watching.watch import Watch
+from filmbuild.watching.well_known import well_known_operations
 
 if TYPE_CHECKING:
+    from filmbuild.jobs.thread import WorkerThread
     from filmbuild.jobs.worker import Worker
 
 LARGEST_BODY_BYTES = 8 << 20
@@ -115,15 +126,19 @@ def create_app(
     *,
     working: bool = False,
     closing: Closing | None = None,
+    request_log: RequestLog | None = None,
 ) -> Litestar:
     """Reads the settings from the environment where none are given.
 
     One that is `working` also does background work, where no other process does. `closing` is told
-    when the server is to stop.
+    when the server is to stop, and `request_log` of each request.
     """
     settings = settings or configuration.read()
     database = Database(settings.database_url)
-    operations = _operations(database, closing or Closing())
+    watch = Watch(settings, request_log)
+    background = _Background(settings, watch.watcher)
+    operations = _operations(database, closing or Closing(), watch, background.state)
+    unlisted = well_known_operations(settings.public_url, settings.security_contact, utc_now)
     usage = Usage(database, utc_now)
     gate = KeyGate(database, usage)
 
@@ -131,18 +146,22 @@ def create_app(
     async def lifespan(_app: Litestar) -> AsyncIterator[None]:
         quantities.warm()
         settle_collector()
-        end_work = await _begin_work(settings) if working else None
+        if working:
+            await asyncio.to_thread(background.begin)
+        watching = asyncio.create_task(watch.lag.measure())
         try:
             yield
         finally:
-            if end_work is not None:
-                await asyncio.to_thread(end_work)
+            watching.cancel()
+            await asyncio.to_thread(background.end)
             await usage.settled()
             await database.dispose()
+            await asyncio.to_thread(watch.end)
 
-    return Litestar(
+    app = Litestar(
         [
-            *handlers((*operations, *handbook_operations()), LARGEST_BODY_BYTES, gate),
+            *handlers((*operations, *unlisted, *handbook_operations()), LARGEST_BODY_BYTES, gate),
+            *watch.routes,
             *extra_routes,
         ],
         lifespan=[lifespan],
@@ -150,34 +169,83 @@ def create_app(
         openapi_config=None,
         logging_config=None,
     )
+    watch.around(app)
+    return app
 
 
-def build_worker(settings: Settings) -> "Worker":
+def build_worker(settings: Settings, watcher: Watcher | None = None) -> "Worker":
     """Knows the work of every feature, and has connections of its own."""
     from filmbuild.jobs.worker import Worker  # noqa: PLC0415 - loads DBOS, a second that only workers need spend
 
     database = Database(settings.database_url)
     batches = Batches(database, CatalogueSnapshots(database))
-    return Worker(database, {KIND: batches.work})
+    works = {KIND: batches.work}
+    return Worker(database, {kind: watched_work(kind, one, watcher) for kind, one in works.items()})
 
 
-async def _begin_work(settings: Settings) -> Callable[[], None]:
-    """What is given ends it: it blocks until the portion that is being done is finished."""
-    from filmbuild.jobs.thread import WorkerThread  # noqa: PLC0415 - loads DBOS, a second that only workers need spend
+def watched_work(kind: str, work: Work, watcher: Watcher | None) -> Work:
+    """The same work, each portion of which the watcher is told of."""
 
-    thread = WorkerThread(lambda: build_worker(settings))
-    await asyncio.to_thread(thread.start)
-    return thread.stop
+    async def portion(organisation: str, subject: str) -> bool:
+        with watched_by(watcher), span(f"job.{kind}"):
+            return await work.portion(organisation, subject)
+
+    return replace(work, portion=portion)
+
+
+class _Background:
+    """The work that this process does beside its requests, if it does any."""
+
+    def __init__(self, settings: Settings, watcher: Watcher | None) -> None:
+        self._settings = settings
+        self._watcher = watcher
+        self._thread: WorkerThread | None = None
+
+    def begin(self) -> None:
+        """Blocking."""
+        from filmbuild.jobs.thread import WorkerThread  # noqa: PLC0415 - loads DBOS, a second that only workers need spend
+
+        self._thread = WorkerThread(lambda: build_worker(self._settings, self._watcher))
+        self._thread.start()
+
+    def state(self) -> WorkerState:
+        return "none" if self._thread is None else self._thread.state
+
+    def end(self) -> None:
+        """Blocks until the portion that is being done is finished."""
+        if self._thread is not None:
+            self._thread.stop()
 
 
 def contract_document(settings: Settings | None = None) -> Json:
     """The contract, without connecting to anything."""
     settings = settings or configuration.read()
-    return document(_operations(Database(settings.database_url), Closing()), INFO, TAGS)
+    watch = Watch(msgspec.structs.replace(settings, metrics="off", traces="off"))
+    operations = _operations(Database(settings.database_url), Closing(), watch, lambda: "none")
+    return document(operations, INFO, TAGS)
 
 
-def _operations(database: Database, closing: Closing) -> tuple[AnyOperation, ...]:
+def _add_gauges(watch: Watch, database: Database, snapshots: CatalogueSnapshots) -> None:
+    add = watch.gauges.add
+    add("catalogue_snapshots", "Revisions of catalogues in memory.", snapshots.held)
+    add("database_connections", "Connections in use.", database.connections_in_use)
+    add("jobs_due", "Jobs that are due.", due_jobs(database))
+    add(
+        "jobs_oldest_due_seconds",
+        "How long the oldest job has been due.",
+        oldest_due_seconds(database, utc_now),
+    )
+
+
+def _operations(
+    database: Database, closing: Closing, watch: Watch, worker: Callable[[], WorkerState]
+) -> tuple[AnyOperation, ...]:
+    versions = Versions(
+        service=version("filmbuild"), engine=ENGINE_VERSION, contract=INFO["version"]
+    )
+    state = State(readiness_check(database), closing, worker, versions)
     snapshots = CatalogueSnapshots(database)
+    _add_gauges(watch, database, snapshots)
     service = EstimateService(database, snapshots)
     writer = CatalogueWriter(database, snapshots)
     features = (
@@ -197,7 +265,7 @@ def _operations(database: Database, closing: Closing) -> tuple[AnyOperation, ...
         *price_update_operations(database, snapshots),
         *rule_operations(),
         *key_operations(KeyService(database, SCOPES, utc_now)),
-        *state_operations(readiness_check(database)),
+        *state_operations(state),
     )
     contract: tuple[AnyOperation, ...] = ()
 

@@ -3,14 +3,15 @@
 import asyncio
 import signal
 import sys
-from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
+from collections.abc import AsyncIterator, Callable, Iterator
+from contextlib import asynccontextmanager, contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from types import FrameType
 from typing import NoReturn
 
 import click
+import msgspec
 import uvicorn
 from msgspec import structs
 from sqlalchemy import URL
@@ -27,6 +28,10 @@ from filmbuild.edge.closing import Closing
 from filmbuild.edge.openapi import text_of
 from filmbuild.errors import FilmbuildError
 from filmbuild.jobs.lock import not_at_work
+from filmbuild.settings import Settings
+from filmbuild.spans import Watcher
+from filmbuild.watching.log import logging_to_standard_error
+from filmbuild.watching.watch import Watch
 
 FINISHING_SECONDS = 30
 CONTRACT = Path(filmbuild.__file__).parents[2] / "openapi" / "openapi.json"
@@ -37,8 +42,9 @@ CONTRACT = Path(filmbuild.__file__).parents[2] / "openapi" / "openapi.json"
 def cli() -> None:
     """Takeoff, materials, labour, schedule and price of resinous floors, over HTTP.
 
-    The settings are read from FILMBUILD_DATA_FOLDER, FILMBUILD_DATABASE_URL, FILMBUILD_HOST and
-    FILMBUILD_PORT.
+    The settings are read from FILMBUILD_DATA_FOLDER, FILMBUILD_DATABASE_URL, FILMBUILD_HOST,
+    FILMBUILD_LOG (json, text or off), FILMBUILD_METRICS (off, loopback or on), FILMBUILD_PORT,
+    FILMBUILD_PUBLIC_URL, FILMBUILD_SECURITY_CONTACT and FILMBUILD_TRACES (off or on).
     """
 
 
@@ -55,27 +61,42 @@ def serve(host: str | None, port: int | None, *, quiet: bool, work: bool) -> Non
     """Serve until stopped, and finish what was begun then."""
     configured = settings.read()
     closing = Closing()
-    config = uvicorn.Config(
-        create_app(configured, working=work, closing=closing),
-        host=host or configured.host,
-        port=configured.port if port is None else port,
-        server_header=False,
-        access_log=not quiet,
-        log_level="warning" if quiet else "info",
-        timeout_graceful_shutdown=FINISHING_SECONDS,
-    )
-    server = Server(config, closing)
-    server.run()
+    with logging_to_standard_error(configured.log, quiet=quiet) as log:
+        config = uvicorn.Config(
+            create_app(configured, working=work, closing=closing, request_log=log.requests),
+            host=host or configured.host,
+            port=configured.port if port is None else port,
+            server_header=False,
+            access_log=False,
+            log_config=None,
+            timeout_graceful_shutdown=FINISHING_SECONDS,
+        )
+        server = Server(config, closing, log.close)
+        server.run()
     if not server.started:
         sys.exit(1)
 
 
 class Server(uvicorn.Server):
-    """Tells the application as soon as it is to stop, and not only once all answers were sent."""
+    """Tells the application as soon as it is to stop, and not only once all answers were sent.
 
-    def __init__(self, config: uvicorn.Config, closing: Closing) -> None:
+    `at_end` is called when all is done: after that the signal that asked for it ends the process.
+    """
+
+    def __init__(
+        self, config: uvicorn.Config, closing: Closing, at_end: Callable[[], None]
+    ) -> None:
         super().__init__(config)
         self.closing = closing
+        self._at_end = at_end
+
+    @contextmanager
+    def capture_signals(self) -> Iterator[None]:
+        with super().capture_signals():
+            try:
+                yield
+            finally:
+                self._at_end()
 
     def handle_exit(self, sig: int, frame: FrameType | None) -> None:
         self.closing.begun = True
@@ -85,11 +106,15 @@ class Server(uvicorn.Server):
 @cli.command("work")
 def work() -> None:
     """Do background work until stopped, where no other process does it."""
-    asyncio.run(_work())
+    configured = settings.read()
+    watch = Watch(msgspec.structs.replace(configured, metrics="off"))
+    with logging_to_standard_error(configured.log):
+        asyncio.run(_work(configured, watch.watcher))
+        watch.end()
 
 
-async def _work() -> None:
-    worker = build_worker(settings.read())
+async def _work(configured: Settings, watcher: Watcher | None) -> None:
+    worker = build_worker(configured, watcher)
     loop = asyncio.get_running_loop()
     for one in (signal.SIGINT, signal.SIGTERM):
         loop.add_signal_handler(one, worker.stop)

@@ -5,6 +5,8 @@ import re
 from collections.abc import Mapping
 from importlib.util import find_spec
 from pathlib import Path
+from typing import Literal, TypeVar
+from urllib.parse import urlsplit
 
 import msgspec
 from sqlalchemy import URL, make_url
@@ -13,17 +15,49 @@ from sqlalchemy.exc import ArgumentError
 from filmbuild.errors import Faults, Refusal
 
 PREFIX = "FILMBUILD_"
-NAMES = ("DATA_FOLDER", "DATABASE_URL", "HOST", "PORT")
+NAMES = (
+    "DATA_FOLDER",
+    "DATABASE_URL",
+    "HOST",
+    "LOG",
+    "METRICS",
+    "PORT",
+    "PUBLIC_URL",
+    "SECURITY_CONTACT",
+    "TRACES",
+)
+LogForm = Literal["json", "text", "off"]
+MetricsAccess = Literal["off", "loopback", "on"]
+Switch = Literal["off", "on"]
+Choice = TypeVar("Choice")
+LOG_FORMS: dict[str, LogForm] = {"json": "json", "text": "text", "off": "off"}
+METRICS_ACCESS: dict[str, MetricsAccess] = {"off": "off", "loopback": "loopback", "on": "on"}
+SWITCH: dict[str, Switch] = {"off": "off", "on": "on"}
+TRACING = ("opentelemetry.sdk", "opentelemetry.exporter.otlp.proto.http")
 DRIVERS = {"sqlite": "aiosqlite", "postgresql": "asyncpg"}
 PORT = re.compile(r"[0-9]{1,5}")
 LAST_PORT = 65535
+# RFC 9116 section 2.5.3: a URI; an address alone is read as one of mail
+CONTACT = re.compile(r"(?:mailto:|tel:|https://)[\x21-\x7e]+")
+ADDRESS = re.compile(r"[\x21-\x3f\x41-\x7e]+@[A-Za-z0-9.-]+")
 
 
 class Settings(msgspec.Struct, frozen=True, kw_only=True):
+    """`log` is None where it is to suit where it is written to.
+
+    `public_url` is how the service is reached from outside, without a slash at its end.
+    `security_contact` is a URI. `traces` lets OpenTelemetry read its own variables (OTEL_...).
+    """
+
     data_folder: Path
     database_url: URL
     host: str
     port: int
+    log: LogForm | None = None
+    metrics: MetricsAccess = "off"
+    traces: Switch = "off"
+    public_url: str | None = None
+    security_contact: str | None = None
 
 
 def read(environment: Mapping[str, str] = os.environ) -> Settings:
@@ -41,6 +75,11 @@ def read(environment: Mapping[str, str] = os.environ) -> Settings:
         database_url=_database_url(environment.get("FILMBUILD_DATABASE_URL"), data_folder, faults),
         host=environment.get("FILMBUILD_HOST") or "127.0.0.1",
         port=_port(environment.get("FILMBUILD_PORT") or "8080", faults),
+        log=_chosen(environment, "FILMBUILD_LOG", LOG_FORMS, faults),
+        metrics=_chosen(environment, "FILMBUILD_METRICS", METRICS_ACCESS, faults) or "off",
+        traces=_traces(environment, faults),
+        public_url=_public_url(environment.get("FILMBUILD_PUBLIC_URL"), faults),
+        security_contact=_contact(environment.get("FILMBUILD_SECURITY_CONTACT"), faults),
     )
     faults.raise_if_any("The settings are not valid.")
     return settings
@@ -52,6 +91,60 @@ def _port(text: str, faults: Faults) -> int:
     detail = f"{text!r} is not a port: give 0 (any free one) to {LAST_PORT}"
     faults.add("invalid-setting", detail, "FILMBUILD_PORT")
     return 0
+
+
+def _chosen(
+    environment: Mapping[str, str], name: str, known: Mapping[str, Choice], faults: Faults
+) -> Choice | None:
+    """None where nothing is chosen, or nothing that is known."""
+    text = environment.get(name)
+    if text and text not in known:
+        faults.add("invalid-setting", f"{text!r} is not one of {', '.join(known)}", name)
+    return known.get(text or "")
+
+
+def _traces(environment: Mapping[str, str], faults: Faults) -> Switch:
+    chosen = _chosen(environment, "FILMBUILD_TRACES", SWITCH, faults) or "off"
+    if chosen == "on" and not all(map(_importable, TRACING)):
+        detail = "traces need the optional dependencies of filmbuild[traces]"
+        faults.add("invalid-setting", detail, "FILMBUILD_TRACES")
+    return chosen
+
+
+def _importable(module: str) -> bool:
+    """Without importing more of it than what holds it."""
+    try:
+        return find_spec(module) is not None
+    except ModuleNotFoundError:
+        return False
+
+
+def _public_url(text: str | None, faults: Faults) -> str | None:
+    if not text:
+        return None
+    try:
+        parts = urlsplit(text)
+        usable = parts.scheme in {"http", "https"} and bool(parts.hostname) and "@" not in text
+        usable = usable and parts.path in {"", "/"} and not (parts.query or parts.fragment)
+    except ValueError:
+        usable = False
+    if usable and text.isascii() and text.isprintable() and " " not in text:
+        return text.rstrip("/")
+    detail = "it is not an address; give one such as https://floors.example.com"
+    faults.add("invalid-setting", detail, "FILMBUILD_PUBLIC_URL")
+    return None
+
+
+def _contact(text: str | None, faults: Faults) -> str | None:
+    if not text:
+        return None
+    if CONTACT.fullmatch(text):
+        return text
+    if ADDRESS.fullmatch(text):
+        return f"mailto:{text}"
+    detail = "give an address of mail, or a URI of https, mailto or tel"
+    faults.add("invalid-setting", detail, "FILMBUILD_SECURITY_CONTACT")
+    return None
 
 
 def _database_url(text: str | None, data_folder: Path, faults: Faults) -> URL:

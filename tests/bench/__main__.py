@@ -1,4 +1,4 @@
-"""Every benchmark, one after another: `python tests/bench [http|growth|packs|stored|documents|catalogue|prices|repricing ...]`.
+"""Every benchmark, one after another: `python tests/bench [http|growth|packs|stored|documents|catalogue|prices|repricing|watching ...]`.
 
 Prints one JSON line for each figure, then the same as a table. Figures are ratios measured side by
 side in one run where they can be; absolute ones hold for this machine in this minute.
@@ -12,7 +12,17 @@ from pathlib import Path
 from rich.console import Console
 from rich.table import Table
 
-NAMES = ("http", "growth", "packs", "stored", "documents", "catalogue", "prices", "repricing")
+NAMES = (
+    "http",
+    "growth",
+    "packs",
+    "stored",
+    "documents",
+    "catalogue",
+    "prices",
+    "repricing",
+    "watching",
+)
 
 
 def main(chosen: list[str]) -> None:

@@ -79,6 +79,10 @@ class CatalogueSnapshots:
             return (await self.current(organisation)).priced(currency, day)
         return (await self.at(organisation, revision)).priced(currency, day)
 
+    async def held(self) -> float:
+        """How many are in memory."""
+        return float(len(self._kept))
+
     def _find(self, organisation: str, revision: int) -> CatalogueSnapshot | None:
         found = self._kept.get((organisation, revision))
         if found is not None:

@@ -27,7 +27,8 @@ class Access(Enum):
 def open_engine(url: str | URL, access: Access) -> AsyncEngine:
     """An engine for requests: `url` is of sqlite+aiosqlite or postgresql+asyncpg."""
     url = _checked(url)
-    engine = create_async_engine(url, **_options(url, access))
+    # what is in rows does not belong into the messages of errors
+    engine = create_async_engine(url, hide_parameters=True, **_options(url, access))
     _prepare(engine.sync_engine, access)
     return engine
 

@@ -1,32 +1,53 @@
-"""Whether the database is there for the service to do its work."""
+"""Whether the database is there for the service to do its work, and whether it guards its rows."""
 
 from collections.abc import Awaitable, Callable
 from functools import cache
 
+import msgspec
 from sqlalchemy import text
 from sqlalchemy.exc import SQLAlchemyError
+from sqlalchemy.ext.asyncio import AsyncConnection
 
 from filmbuild.db import EVERYONE, Database, migrate
 from filmbuild.errors import Unavailable
 
 _REVISION = text("SELECT version_num FROM alembic_version")
+_BYPASSES = text(
+    "SELECT rolsuper OR rolbypassrls FROM pg_catalog.pg_roles WHERE rolname = current_user"
+)
 _newest = cache(migrate.head)
 
 
-def readiness_check(database: Database) -> Callable[[], Awaitable[None]]:
-    """The check raises Unavailable, saying what is missing."""
+class DatabaseState(msgspec.Struct, frozen=True, kw_only=True):
+    """`secured` is False where the service's role is not subject to PostgreSQL's row security.
 
-    async def check() -> None:
-        if await _migrated_to(database) != _newest():
-            raise Unavailable("The database is not at the newest migration: run filmbuild migrate.")
+    SQLite has none, and so nothing that could be lacking.
+    """
+
+    kind: str
+    migration: str | None
+    newest: str | None
+    secured: bool
+
+
+def readiness_check(database: Database) -> Callable[[], Awaitable[DatabaseState]]:
+    """The check raises Unavailable where the database cannot be read."""
+
+    async def check() -> DatabaseState:
+        try:
+            async with database.reader(EVERYONE) as connection:
+                return await _state(connection, database.url.get_backend_name())
+        except (SQLAlchemyError, OSError) as error:
+            raise Unavailable("The database cannot be read, or was never made.") from error
 
     return check
 
 
-async def _migrated_to(database: Database) -> str | None:
-    try:
-        async with database.reader(EVERYONE) as connection:
-            found: str | None = await connection.scalar(_REVISION)
-    except (SQLAlchemyError, OSError) as error:
-        raise Unavailable("The database cannot be read, or was never made.") from error
-    return found
+async def _state(connection: AsyncConnection, kind: str) -> DatabaseState:
+    bypasses = kind == "postgresql" and bool(await connection.scalar(_BYPASSES))
+    return DatabaseState(
+        kind=kind,
+        migration=await connection.scalar(_REVISION),
+        newest=_newest(),
+        secured=not bypasses,
+    )

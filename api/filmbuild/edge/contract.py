@@ -1,28 +1,14 @@
-"""The operations that describe the service itself: its contract, its page, its state."""
+"""The operations that describe the service itself: its contract and its page."""
 
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable
 from functools import cache
-from typing import Any, Literal
-
-import msgspec
+from typing import Any
 
 from filmbuild.edge import reference
 from filmbuild.edge.openapi import Json, text_of
 from filmbuild.edge.operations import Answer, AnyOperation, Call, NoQuery, Operation
 
 TAG = "service"
-
-
-class Health(msgspec.Struct, frozen=True):
-    """The process is up; whether it can do its work is asked of /v1/readiness."""
-
-    status: Literal["up"] = "up"
-
-
-class Readiness(msgspec.Struct, frozen=True):
-    """Everything that all requests depend on answers."""
-
-    status: Literal["ready"] = "ready"
 
 
 def contract_operations(document: Callable[[], Json]) -> tuple[AnyOperation, ...]:
@@ -84,45 +70,5 @@ def contract_operations(document: Callable[[], Json]) -> tuple[AnyOperation, ...
             query=NoQuery,
             answer=str,
             media_type="text/css",
-        ),
-    )
-
-
-def state_operations(check: Callable[[], Awaitable[None]]) -> tuple[AnyOperation, ...]:
-    """`check` raises Unavailable, saying what is missing."""
-
-    async def get_health(_call: Call[None, NoQuery]) -> Answer:
-        return Answer(msgspec.json.encode(Health()))
-
-    async def get_readiness(_call: Call[None, NoQuery]) -> Answer:
-        await check()
-        return Answer(msgspec.json.encode(Readiness()))
-
-    return (
-        Operation(
-            method="GET",
-            path="/v1/health",
-            id="getHealth",
-            tag=TAG,
-            public=True,
-            summary="Whether the process is up",
-            description="Reads nothing and asks nothing of anyone else.",
-            handler=get_health,
-            query=NoQuery,
-            answer=Health,
-        ),
-        Operation(
-            method="GET",
-            path="/v1/readiness",
-            id="getReadiness",
-            tag=TAG,
-            public=True,
-            summary="Whether the service can do its work",
-            description="The database answers and is at the newest migration. Otherwise a problem "
-            "says what is missing.",
-            handler=get_readiness,
-            query=NoQuery,
-            answer=Readiness,
-            failures=("unavailable",),
         ),
     )

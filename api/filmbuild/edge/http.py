@@ -116,9 +116,12 @@ def _serve(
         if operation is None:
             told = (*allow, *await gate.preflight(methods, scope))
             return Reply(HTTPStatus.OK, b"", "text/plain", request_id(scope), told)
+        # for those who watch from around the application, and who have the scope alone
+        scope["state"]["operation"] = operation
         admission = Admission()
         try:
             admission = await gate.admit(operation, scope)
+            scope["state"]["caller"] = admission.caller
             admission.check()
             call = await read_call(operation, scope, request.receive, body_limit, admission.caller)
             answer = await operation.answering[call.media_type](call)

@@ -4,6 +4,7 @@ import asyncio
 import logging
 import threading
 from collections.abc import Callable
+from typing import Literal
 
 from filmbuild.jobs.worker import Worker
 
@@ -19,6 +20,12 @@ class WorkerThread:
         self._ready = threading.Event()
         self._loop: asyncio.AbstractEventLoop | None = None
         self._worker: Worker | None = None
+
+    @property
+    def state(self) -> Literal["working", "standing-by", "ended"]:
+        if not self._thread.is_alive() or self._worker is None:
+            return "ended"
+        return "working" if self._worker.at_work else "standing-by"
 
     def start(self) -> None:
         self._thread.start()

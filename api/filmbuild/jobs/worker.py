@@ -33,6 +33,11 @@ class Worker:
         self._idle.set()
         self._watched: dict[str, Job] = {}
 
+    @property
+    def at_work(self) -> bool:
+        """Whether it is this worker that works on the database, and no other process's."""
+        return self._launched
+
     def stop(self) -> None:
         """Lets the portions that are being done be finished, and begins no others."""
         self._stopping.set()

@@ -41,6 +41,7 @@ from filmbuild.pipeline.site import Site
 from filmbuild.pipeline.specification import Catalogue
 from filmbuild.pipeline.takeoff import take_off
 from filmbuild.pipeline.trace import Caution, Note
+from filmbuild.spans import span
 
 ENGINE_VERSION = "0.1.0"
 
@@ -60,31 +61,40 @@ class Run(msgspec.Struct):
         return basis_of(self.job, self.selection)
 
     def materials(self, takeoff: Takeoff) -> Materials:
-        materials = plan_materials(
-            takeoff, self.job, self.selection, self.catalogue, self.faults, self.notes
-        )
+        with span("stage.materials"):
+            materials = plan_materials(
+                takeoff, self.job, self.selection, self.catalogue, self.faults, self.notes
+            )
         self.notes += limits.of_materials(takeoff, materials, self.catalogue)
         return materials
 
     def labour(self, takeoff: Takeoff, materials: Materials) -> Labour:
-        labour = plan_labour(
-            takeoff, materials, self.job, self.selection, self.catalogue, self.faults, self.notes
-        )
+        with span("stage.labour"):
+            labour = plan_labour(
+                takeoff,
+                materials,
+                self.job,
+                self.selection,
+                self.catalogue,
+                self.faults,
+                self.notes,
+            )
         self.notes += limits.of_labour(labour, self.job.calendar, self.selection.rate_book)
         return labour
 
     def schedule(self, takeoff: Takeoff, materials: Materials, labour: Labour) -> Schedule:
-        schedule = plan_schedule(
-            takeoff,
-            materials,
-            labour,
-            self.job,
-            self.selection,
-            self.catalogue,
-            self.faults,
-            self.at_labour,
-            self.notes,
-        )
+        with span("stage.schedule"):
+            schedule = plan_schedule(
+                takeoff,
+                materials,
+                labour,
+                self.job,
+                self.selection,
+                self.catalogue,
+                self.faults,
+                self.at_labour,
+                self.notes,
+            )
         self.notes += limits.of_schedule(schedule, self.job)
         return schedule
 
@@ -109,7 +119,8 @@ class Measured(msgspec.Struct, frozen=True):
 def measure(site: Site, faults: Faults, units: UnitSystem) -> Measured:
     """Raises InvalidInput; `faults` is rooted at the site."""
     notes: list[Note] = []
-    takeoff = take_off(site, faults, units, notes)
+    with span("stage.takeoff"):
+        takeoff = take_off(site, faults, units, notes)
     notes += limits.of_takeoff(takeoff)
     return Measured(takeoff, tuple(notes))
 
@@ -218,9 +229,10 @@ def _estimated(
     labour = run.labour(takeoff, materials)
     schedule = run.schedule(takeoff, materials, labour)
     tasks = (*labour.tasks, *schedule.tasks)
-    price = price_job(
-        takeoff, materials, schedule, run.job, catalogue, run.faults, run.notes, tasks
-    )
+    with span("stage.price"):
+        price = price_job(
+            takeoff, materials, schedule, run.job, catalogue, run.faults, run.notes, tasks
+        )
     run.notes += limits.of_price(run.job)
     return EstimateDocument(
         engine_version=ENGINE_VERSION,
