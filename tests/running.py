@@ -7,7 +7,7 @@ import os
 import signal
 import socket
 import traceback
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from typing import NoReturn
 
@@ -26,12 +26,14 @@ FAILED = 3
 class Running:
     """A process that serves, and works in the background."""
 
-    def __init__(self, url: URL, *options: str, port: int = 0) -> None:
+    def __init__(
+        self, url: URL, *options: str, port: int = 0, environment: Mapping[str, str]
+    ) -> None:
         self.port = port or _free_port()
         self.outcome: int | None = None
         self._process = os.fork()
         if self._process == 0:
-            _serve(url, "--port", str(self.port), *options)
+            _serve(url, environment, "--port", str(self.port), *options)
         self.client = httpx.Client(
             base_url=f"http://127.0.0.1:{self.port}", timeout=60, headers=calling.HEADERS
         )
@@ -73,9 +75,12 @@ class Running:
 
 
 @contextmanager
-def running(url: URL, *options: str, port: int = 0) -> Iterator[Running]:
-    """Killed at the end, where it still runs."""
-    service = Running(url, *options, port=port)
+def running(
+    url: URL, *options: str, port: int = 0, environment: Mapping[str, str] | None = None
+) -> Iterator[Running]:
+    """Killed at the end, where it still runs. Allowances are its own: tests run beside each other."""
+    chosen = {"FILMBUILD_LIMITS_URL": "memory:", **(environment or {})}
+    service = Running(url, *options, port=port, environment=chosen)
     try:
         until(service.up, STARTING_SECONDS)
         yield service
@@ -83,10 +88,11 @@ def running(url: URL, *options: str, port: int = 0) -> Iterator[Running]:
         service.close()
 
 
-def _serve(url: URL, *options: str) -> NoReturn:
+def _serve(url: URL, environment: Mapping[str, str], *options: str) -> NoReturn:
     """What the test run would do at its end is not this process's to do."""
     outcome: int | str | None = FAILED
     try:
+        os.environ.update(environment)
         os.environ["FILMBUILD_DATABASE_URL"] = url.render_as_string(hide_password=False)
         cli.cli(["serve", "--quiet", *options])
     except SystemExit as error:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import msgspec
 from litestar import Litestar
 from litestar.handlers import HTTPRouteHandler
+from litestar.middleware import DefineMiddleware
 
 from filmbuild import quantities
 from filmbuild import settings as configuration
@@ -40,6 +41,8 @@ from filmbuild.estimates.stored_routes import estimate_operations
 from filmbuild.handbook.routes import handbook_operations
 from filmbuild.jobs.backlog import due_jobs, oldest_due_seconds
 from filmbuild.jobs.work import Work
+from filmbuild.limits.addresses import BehindProxies
+from filmbuild.limits.making import limited
 from filmbuild.organisations.routes import organisation_operations
 from filmbuild.organisations.service import OrganisationService
 from filmbuild.pipeline.estimate import ENGINE_VERSION
@@ -140,7 +143,7 @@ def create_app(
     operations = _operations(database, closing or Closing(), watch, background.state)
     unlisted = well_known_operations(settings.public_url, settings.security_contact, utc_now)
     usage = Usage(database, utc_now)
-    gate = KeyGate(database, usage)
+    gate, buckets = limited(KeyGate(database, usage), settings.limits, settings.data_folder)
 
     @asynccontextmanager
     async def lifespan(_app: Litestar) -> AsyncIterator[None]:
@@ -154,6 +157,8 @@ def create_app(
         finally:
             watching.cancel()
             await asyncio.to_thread(background.end)
+            if buckets is not None:
+                await buckets.close()
             await usage.settled()
             await database.dispose()
             await asyncio.to_thread(watch.end)
@@ -165,6 +170,9 @@ def create_app(
             *extra_routes,
         ],
         lifespan=[lifespan],
+        middleware=[DefineMiddleware(BehindProxies, trusted=settings.trusted_proxies)]
+        if settings.trusted_proxies
+        else [],
         exception_handlers={Exception: routing_failed},
         openapi_config=None,
         logging_config=None,

@@ -2,6 +2,7 @@
 
 import asyncio
 import signal
+import socket
 import sys
 from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import asynccontextmanager, contextmanager
@@ -28,6 +29,8 @@ from filmbuild.edge.closing import Closing
 from filmbuild.edge.openapi import text_of
 from filmbuild.errors import FilmbuildError
 from filmbuild.jobs.lock import not_at_work
+from filmbuild.limits import connections
+from filmbuild.limits.connections import affordable, bound_by, sweeping
 from filmbuild.settings import Settings
 from filmbuild.spans import Watcher
 from filmbuild.watching.log import logging_to_standard_error
@@ -42,9 +45,11 @@ CONTRACT = Path(filmbuild.__file__).parents[2] / "openapi" / "openapi.json"
 def cli() -> None:
     """Takeoff, materials, labour, schedule and price of resinous floors, over HTTP.
 
-    The settings are read from FILMBUILD_DATA_FOLDER, FILMBUILD_DATABASE_URL, FILMBUILD_HOST,
-    FILMBUILD_LOG (json, text or off), FILMBUILD_METRICS (off, loopback or on), FILMBUILD_PORT,
-    FILMBUILD_PUBLIC_URL, FILMBUILD_SECURITY_CONTACT and FILMBUILD_TRACES (off or on).
+    The settings are read from the environment: FILMBUILD_DATA_FOLDER, FILMBUILD_DATABASE_URL,
+    FILMBUILD_HOST, FILMBUILD_PORT, FILMBUILD_PUBLIC_URL, FILMBUILD_TRUSTED_PROXIES,
+    FILMBUILD_CONNECTIONS, FILMBUILD_LIMITS_URL with FILMBUILD_LIMIT_SECRET_KEY, _PUBLISHABLE_KEY,
+    _VISITOR and _ADDRESS, FILMBUILD_LOG (json, text or off), FILMBUILD_METRICS (off, loopback or
+    on), FILMBUILD_TRACES (off or on) and FILMBUILD_SECURITY_CONTACT.
     """
 
 
@@ -66,6 +71,9 @@ def serve(host: str | None, port: int | None, *, quiet: bool, work: bool) -> Non
             create_app(configured, working=work, closing=closing, request_log=log.requests),
             host=host or configured.host,
             port=configured.port if port is None else port,
+            http=_bound(configured),
+            ws="none",
+            proxy_headers=False,
             server_header=False,
             access_log=False,
             log_config=None,
@@ -77,10 +85,21 @@ def serve(host: str | None, port: int | None, *, quiet: bool, work: bool) -> Non
         sys.exit(1)
 
 
+def _bound(configured: Settings) -> type[asyncio.Protocol]:
+    """The protocol of connections, with this service's bounds."""
+    bounds = structs.replace(
+        connections.BOUNDS,
+        connections=affordable(configured.connections),
+        trusted=configured.trusted_proxies,
+    )
+    return bound_by(bounds)
+
+
 class Server(uvicorn.Server):
     """Tells the application as soon as it is to stop, and not only once all answers were sent.
 
     `at_end` is called when all is done: after that the signal that asked for it ends the process.
+    Until then it looks after its connections.
     """
 
     def __init__(
@@ -97,6 +116,16 @@ class Server(uvicorn.Server):
                 yield
             finally:
                 self._at_end()
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        await super().startup(sockets)
+        self.sweeper = asyncio.create_task(sweeping(self.server_state.connections, self.closing))
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        try:
+            await super().shutdown(sockets)
+        finally:
+            self.sweeper.cancel()
 
     def handle_exit(self, sig: int, frame: FrameType | None) -> None:
         self.closing.begun = True

@@ -1,5 +1,6 @@
 """The only reader of the environment."""
 
+import ipaddress
 import os
 import re
 from collections.abc import Mapping
@@ -16,15 +17,22 @@ from filmbuild.errors import Faults, Refusal
 
 PREFIX = "FILMBUILD_"
 NAMES = (
-    "DATA_FOLDER",
+    "CONNECTIONS",
     "DATABASE_URL",
+    "DATA_FOLDER",
     "HOST",
+    "LIMITS_URL",
+    "LIMIT_ADDRESS",
+    "LIMIT_PUBLISHABLE_KEY",
+    "LIMIT_SECRET_KEY",
+    "LIMIT_VISITOR",
     "LOG",
     "METRICS",
     "PORT",
     "PUBLIC_URL",
     "SECURITY_CONTACT",
     "TRACES",
+    "TRUSTED_PROXIES",
 )
 LogForm = Literal["json", "text", "off"]
 MetricsAccess = Literal["off", "loopback", "on"]
@@ -40,6 +48,41 @@ LAST_PORT = 65535
 # RFC 9116 section 2.5.3: a URI; an address alone is read as one of mail
 CONTACT = re.compile(r"(?:mailto:|tel:|https://)[\x21-\x7e]+")
 ADDRESS = re.compile(r"[\x21-\x3f\x41-\x7e]+@[A-Za-z0-9.-]+")
+ALLOWANCE = re.compile(r"([0-9]{1,6}(?:\.[0-9]{1,3})?)/([0-9]{1,9})")
+CONNECTIONS = re.compile(r"[1-9][0-9]{0,5}")
+LIMITS_HERE = ("file:", "memory:", "off")
+LIMITS_SCHEMES = ("redis", "rediss", "valkey", "valkeys")
+Network = ipaddress.IPv4Network | ipaddress.IPv6Network
+
+
+class Allowance(msgspec.Struct, frozen=True):
+    """`rate` [1/s] for good, and `burst` at once; both count cost, where 1 is a read."""
+
+    rate: float
+    burst: int
+
+
+class Limits(msgspec.Struct, frozen=True, kw_only=True):
+    """Where allowances are kept, and how large they are; None where there is no such limit.
+
+    The defaults let one key make 600 estimates at once and 40 a second for good, a tenth of what a
+    processor does: scripts that load a list of jobs get through, and one that runs away leaves room
+    for the others. A visitor of a page that holds a publishable key makes 12 at once and one a
+    second. An address pays 1 for each request with a key.
+    """
+
+    url: str = "file:"
+    secret_key: Allowance | None = Allowance(200, 3000)
+    publishable_key: Allowance | None = Allowance(100, 1000)
+    visitor: Allowance | None = Allowance(5, 60)
+    address: Allowance | None = Allowance(300, 3000)
+
+    def __repr__(self) -> str:
+        """Without the URL's password."""
+        return f"Limits({self.url.partition('//')[0]}...)"
+
+
+NO_LIMITS = Limits(url="off")
 
 
 class Settings(msgspec.Struct, frozen=True, kw_only=True):
@@ -47,6 +90,7 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
 
     `public_url` is how the service is reached from outside, without a slash at its end.
     `security_contact` is a URI. `traces` lets OpenTelemetry read its own variables (OTEL_...).
+    `connections` is how many may be open at once, over all callers.
     """
 
     data_folder: Path
@@ -58,6 +102,9 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     traces: Switch = "off"
     public_url: str | None = None
     security_contact: str | None = None
+    limits: Limits = NO_LIMITS
+    trusted_proxies: tuple[Network, ...] = ()
+    connections: int = 1000
 
 
 def read(environment: Mapping[str, str] = os.environ) -> Settings:
@@ -80,6 +127,9 @@ def read(environment: Mapping[str, str] = os.environ) -> Settings:
         traces=_traces(environment, faults),
         public_url=_public_url(environment.get("FILMBUILD_PUBLIC_URL"), faults),
         security_contact=_contact(environment.get("FILMBUILD_SECURITY_CONTACT"), faults),
+        limits=_limits(environment, faults),
+        trusted_proxies=_networks(environment.get("FILMBUILD_TRUSTED_PROXIES") or "", faults),
+        connections=_connections(environment.get("FILMBUILD_CONNECTIONS") or "1000", faults),
     )
     faults.raise_if_any("The settings are not valid.")
     return settings
@@ -145,6 +195,79 @@ def _contact(text: str | None, faults: Faults) -> str | None:
     detail = "give an address of mail, or a URI of https, mailto or tel"
     faults.add("invalid-setting", detail, "FILMBUILD_SECURITY_CONTACT")
     return None
+
+
+def _connections(text: str, faults: Faults) -> int:
+    if CONNECTIONS.fullmatch(text):
+        return int(text)
+    detail = f"{text!r} is not a number of connections: give one from 1 to 999999"
+    faults.add("invalid-setting", detail, "FILMBUILD_CONNECTIONS")
+    return 1
+
+
+def _networks(text: str, faults: Faults) -> tuple[Network, ...]:
+    found = []
+    for one in filter(None, (part.strip() for part in text.split(","))):
+        try:
+            found.append(ipaddress.ip_network(one))
+        except ValueError:
+            detail = f"{one!r} is not an address or a network: give some such as 10.0.0.0/8, ::1"
+            faults.add("invalid-setting", detail, "FILMBUILD_TRUSTED_PROXIES")
+    return tuple(found)
+
+
+def _limits(environment: Mapping[str, str], faults: Faults) -> Limits:
+    usual = Limits()
+
+    def allowance(name: str, default: Allowance | None) -> Allowance | None:
+        return _allowance(environment.get(name) or "", default, name, faults)
+
+    return Limits(
+        url=_limits_url(environment.get("FILMBUILD_LIMITS_URL") or usual.url, faults),
+        secret_key=allowance("FILMBUILD_LIMIT_SECRET_KEY", usual.secret_key),
+        publishable_key=allowance("FILMBUILD_LIMIT_PUBLISHABLE_KEY", usual.publishable_key),
+        visitor=allowance("FILMBUILD_LIMIT_VISITOR", usual.visitor),
+        address=allowance("FILMBUILD_LIMIT_ADDRESS", usual.address),
+    )
+
+
+def _allowance(text: str, default: Allowance | None, name: str, faults: Faults) -> Allowance | None:
+    if not text:
+        return default
+    if text == "off":
+        return None
+    found = ALLOWANCE.fullmatch(text)
+    if found and float(found[1]) > 0 and int(found[2]) > 0:
+        return Allowance(float(found[1]), int(found[2]))
+    detail = f"{text!r} is not an allowance: give cost a second and burst, such as 100/1000, or off"
+    faults.add("invalid-setting", detail, name)
+    return default
+
+
+def _limits_url(text: str, faults: Faults) -> str:
+    scheme, separator, _ = text.partition("://")
+    if text in LIMITS_HERE:
+        return text
+    if not separator or scheme not in LIMITS_SCHEMES or not _names_host(text):
+        # The text may hold a password, so it is not repeated.
+        detail = "it is not a store of limits; give file:, memory:, off or redis://host:6379/0"
+    elif find_spec("redis") is None:
+        detail = f"{scheme} needs the optional dependencies of filmbuild[redis]"
+    else:
+        return text.replace("valkey", "redis", 1) if scheme.startswith("valkey") else text
+    faults.add("invalid-setting", detail, "FILMBUILD_LIMITS_URL")
+    return "off"
+
+
+def _names_host(url: str) -> bool:
+    try:
+        parts = urlsplit(url)
+    except ValueError:
+        return False
+    try:
+        return bool(parts.hostname) and (parts.port is None or parts.port > 0)
+    except ValueError:
+        return False
 
 
 def _database_url(text: str | None, data_folder: Path, faults: Faults) -> URL:

@@ -1,4 +1,4 @@
-"""Every benchmark, one after another: `python tests/bench [http|growth|packs|stored|documents|catalogue|prices|repricing|watching ...]`.
+"""Every benchmark, one after another: `python tests/bench [http|growth|packs|stored|documents|catalogue|prices|repricing|watching|limits ...]`.
 
 Prints one JSON line for each figure, then the same as a table. Figures are ratios measured side by
 side in one run where they can be; absolute ones hold for this machine in this minute.
@@ -22,6 +22,7 @@ NAMES = (
     "prices",
     "repricing",
     "watching",
+    "limits",
 )
 
 

@@ -19,6 +19,8 @@ from filmbuild.errors import Fault, Faults, InvalidInput, MalformedJson, Payload
 
 T = TypeVar("T")
 MAXIMUM_BODY_BYTES = 1 << 20
+MOST_EXPLAINED_VALUES = 500_000
+"""A body of 8 MiB has some 400,000 where names and values are of the usual length."""
 _PATH_TOKEN = re.compile(r"\.([^.\[]+)|\[(\d+|\.\.\.)\]")
 
 
@@ -47,6 +49,12 @@ def decode(kind: type[T], body: bytes, *, max_bytes: int = MAXIMUM_BODY_BYTES) -
         value: T = _decoder(cast("Hashable", kind)).decode(body)
         if not repeats_names(body):
             return value
+    except msgspec.ValidationError as error:
+        if body.count(b",") > MOST_EXPLAINED_VALUES:
+            first = fault_of(error)
+            told = f"the body has more than {MOST_EXPLAINED_VALUES} values: only its first fault is told"
+            more = Fault("", "more-faults", told)
+            raise InvalidInput("The request is not valid.", (first, more)) from error
     except (msgspec.DecodeError, UnicodeDecodeError, RecursionError):
         pass
     return _explain(kind, body)

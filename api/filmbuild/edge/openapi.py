@@ -51,6 +51,27 @@ _REQUEST_ID: Json = {
     "schema": {"type": "string"},
 }
 
+_ALLOWANCE: Json = {
+    "Retry-After": {
+        "description": "The whole seconds after which there is room for the request.",
+        "schema": {"type": "integer", "minimum": 1},
+    },
+    "RateLimit": {
+        "description": "Experimental, by draft-ietf-httpapi-ratelimit-headers-11: for each "
+        "allowance, the cost that is left (`r`) and the seconds for which it must do (`t`). A read "
+        "costs 1; what an operation costs is its `x-cost`. Not sent where limits are off.",
+        "schema": {"type": "string"},
+        "example": '"key";r=2995;t=1',
+    },
+    "RateLimit-Policy": {
+        "description": "Experimental, as RateLimit: for each allowance, the cost that may be used "
+        "at once (`q`) and the seconds in which as much comes back (`w`).",
+        "schema": {"type": "string"},
+        "example": '"key";q=3000;w=15',
+    },
+}
+_TOLD_TO_KEYS = ("RateLimit", "RateLimit-Policy")
+
 _KEY: Json = {
     "type": "http",
     "scheme": "bearer",
@@ -76,12 +97,22 @@ def document(
         "tags": [{"name": name, "description": text} for name, text in tags],
         "paths": paths,
         "components": {
-            "headers": {"X-Request-Id": _REQUEST_ID},
-            "responses": {name: _problem(text) for _, name, text in sorted(_FAILURES.values())},
+            "headers": {"X-Request-Id": _REQUEST_ID, **_ALLOWANCE},
+            "responses": _problems(),
             "schemas": components,
             "securitySchemes": {"key": _KEY},
         },
     }
+
+
+def _problems() -> Json:
+    problems = {name: _problem(text) for _, name, text in sorted(_FAILURES.values())}
+    problems["TooMany"]["headers"] |= _headers(_ALLOWANCE)
+    return problems
+
+
+def _headers(names: Iterable[str]) -> Json:
+    return {name: {"$ref": f"#/components/headers/{name}"} for name in names}
 
 
 def text_of(document: Json) -> bytes:
@@ -114,6 +145,8 @@ def _operation(operation: AnyOperation, tops: dict[Any, Json]) -> Json:
         "responses": _responses(operation, tops, examples),
         "security": [] if operation.public else [{"key": [operation.scope]}],
     }
+    if operation.cost != 1:
+        described["x-cost"] = operation.cost
     if operation.publishable:
         described["x-publishable"] = True
     if parameters := list(_parameters(operation, tops, examples)):
@@ -191,7 +224,7 @@ def _without_null(schema: Json) -> Json:
 
 
 def _responses(operation: AnyOperation, tops: dict[Any, Json], examples: Iterable[Example]) -> Json:
-    headers: Json = {"X-Request-Id": {"$ref": "#/components/headers/X-Request-Id"}}
+    headers = _headers(("X-Request-Id", *(() if operation.public else _TOLD_TO_KEYS)))
     for name, description in operation.answer_headers.items():
         headers[name] = {"description": description, "schema": {"type": "string"}}
     by_status, others = _answers(examples)
@@ -265,6 +298,6 @@ def _problem(text: str, shown: Json | None = None) -> Json:
         media["examples"] = shown
     return {
         "description": text,
-        "headers": {"X-Request-Id": {"$ref": "#/components/headers/X-Request-Id"}},
+        "headers": _headers(("X-Request-Id",)),
         "content": {MEDIA_TYPE: media},
     }

@@ -1,5 +1,6 @@
 """Reads a request into a call, refusing what does not have the operation's form."""
 
+import asyncio
 import re
 from collections.abc import AsyncIterator
 from typing import Any
@@ -20,6 +21,8 @@ from filmbuild.errors import (
 )
 
 _CHARSET = re.compile(r'(?:\s*;\s*charset="?utf-8"?)?\s*', re.IGNORECASE)
+_LARGEST_DECODED_AT_ONCE = 256 << 10
+"""Larger bodies are decoded beside the loop [byte], so that others are answered meanwhile."""
 
 
 class ClientGone(Exception):  # noqa: N818 - not an error of anyone's
@@ -46,7 +49,12 @@ async def read_call(
     if operation.body is Stream:
         return Call(path, query, Stream(pieces), b"", headers, media_type, caller)
     content = b"".join([piece async for piece in pieces])
-    body = content if operation.body is bytes else decode(operation.body, content, max_bytes=limit)
+    if operation.body is bytes:
+        body: Any = content
+    elif len(content) > _LARGEST_DECODED_AT_ONCE:
+        body = await asyncio.to_thread(decode, operation.body, content, max_bytes=limit)
+    else:
+        body = decode(operation.body, content, max_bytes=limit)
     return Call(path, query, body, content, headers, media_type, caller)
 
 

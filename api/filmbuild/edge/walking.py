@@ -12,6 +12,8 @@ from filmbuild.errors import REPORTED_FAULTS, Faults, Refusal
 
 Hook = Callable[[type, object], object]
 COMPARED_NAME = 40
+MOST_COUNTED = 10 * REPORTED_FAULTS
+"""Lists are not read on after so many faults, nor beyond the most items that they may have."""
 
 
 def walk(node: types.Type, value: object, faults: Faults, hook: Hook) -> object:
@@ -49,7 +51,12 @@ def _list(node: types.CollectionType, value: object, faults: Faults, hook: Hook)
         return wrong_type(node, value, faults)
     _check_count(node, len(value), faults)
     item_type = node.item_type
-    return [walk(item_type, item, faults.at(place), hook) for place, item in enumerate(value)]
+    fitted: list[object] = []
+    for place, item in enumerate(value[: node.max_length]):
+        if len(faults) > MOST_COUNTED:
+            break
+        fitted.append(walk(item_type, item, faults.at(place), hook))
+    return fitted
 
 
 def _tuple(node: types.TupleType, value: object, faults: Faults, hook: Hook) -> object:

@@ -131,6 +131,7 @@ def state_operations(state: State) -> tuple[AnyOperation, ...]:
             method="GET",
             path="/v1/health",
             id="getHealth",
+            cost=0,
             tag=TAG,
             public=True,
             summary="Whether the process is up",

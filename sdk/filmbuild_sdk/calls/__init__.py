@@ -149,6 +149,7 @@ if TYPE_CHECKING:
         contract,
         get_documentation,
         get_documentation_style,
+        get_version,
         health,
         readiness,
     )
@@ -284,6 +285,7 @@ else:
             "get_system_history": "systems",
             "get_tax_rule": "tax_rules",
             "get_tax_rule_history": "tax_rules",
+            "get_version": "service",
             "health": "service",
             "import_catalogue": "catalogue",
             "import_catalogue_tables": "catalogue",
@@ -448,6 +450,7 @@ __all__ = [
     "get_system_history",
     "get_tax_rule",
     "get_tax_rule_history",
+    "get_version",
     "health",
     "import_catalogue",
     "import_catalogue_tables",

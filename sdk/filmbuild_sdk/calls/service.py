@@ -36,3 +36,8 @@ def contract() -> Call[dict[str, Any]]:
 def readiness() -> Call[models.Readiness]:
     """Whether the service can do its work."""
     return Call("GET", "/v1/readiness", models.Readiness)
+
+
+def get_version() -> Call[models.ServiceVersion]:
+    """Which version of the service this is."""
+    return Call("GET", "/v1/version", models.ServiceVersion)

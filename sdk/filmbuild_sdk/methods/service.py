@@ -34,7 +34,8 @@ class ServiceMethods(Sender):
     def health(self, *, timeout: Timeout = UNCHANGED) -> models.Health:
         """Whether the process is up.
 
-        Reads nothing and asks nothing of anyone else.
+        Reads nothing and asks nothing of anyone else. A process that does not answer is to be begun
+        again; one that answers late is busy.
         """
         return self.send(calls.health(), timeout=timeout)
 
@@ -48,10 +49,17 @@ class ServiceMethods(Sender):
     def readiness(self, *, timeout: Timeout = UNCHANGED) -> models.Readiness:
         """Whether the service can do its work.
 
-        The database answers and is at the newest migration. Otherwise a problem says what is
-        missing.
+        The database answers in time and is at the newest migration, and the service is not about to
+        stop. Otherwise a problem says what is missing.
         """
         return self.send(calls.readiness(), timeout=timeout)
+
+    def get_version(self, *, timeout: Timeout = UNCHANGED) -> models.ServiceVersion:
+        """Which version of the service this is.
+
+        Of the service, of its computing, of this contract and of the database's schema.
+        """
+        return self.send(calls.get_version(), timeout=timeout)
 
 
 class AsyncServiceMethods(AsyncSender):
@@ -74,7 +82,8 @@ class AsyncServiceMethods(AsyncSender):
     async def health(self, *, timeout: Timeout = UNCHANGED) -> models.Health:
         """Whether the process is up.
 
-        Reads nothing and asks nothing of anyone else.
+        Reads nothing and asks nothing of anyone else. A process that does not answer is to be begun
+        again; one that answers late is busy.
         """
         return await self.send(calls.health(), timeout=timeout)
 
@@ -88,7 +97,14 @@ class AsyncServiceMethods(AsyncSender):
     async def readiness(self, *, timeout: Timeout = UNCHANGED) -> models.Readiness:
         """Whether the service can do its work.
 
-        The database answers and is at the newest migration. Otherwise a problem says what is
-        missing.
+        The database answers in time and is at the newest migration, and the service is not about to
+        stop. Otherwise a problem says what is missing.
         """
         return await self.send(calls.readiness(), timeout=timeout)
+
+    async def get_version(self, *, timeout: Timeout = UNCHANGED) -> models.ServiceVersion:
+        """Which version of the service this is.
+
+        Of the service, of its computing, of this contract and of the database's schema.
+        """
+        return await self.send(calls.get_version(), timeout=timeout)

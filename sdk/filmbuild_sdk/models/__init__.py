@@ -288,7 +288,7 @@ if TYPE_CHECKING:
         WorkedDay,
     )
     from filmbuild_sdk.models.rules import Rule, RulePage
-    from filmbuild_sdk.models.service import Health, Readiness
+    from filmbuild_sdk.models.service import DatabaseVersion, Health, Readiness, ServiceVersion
     from filmbuild_sdk.models.stages import (
         Explanation,
         ExplanationDocument,
@@ -389,6 +389,7 @@ else:
             "Curb": "inputs",
             "CureTimes": "results",
             "CurrentRevision": "catalogue",
+            "DatabaseVersion": "service",
             "DayDifference": "estimates",
             "Decision": "common",
             "Discount": "inputs",
@@ -571,6 +572,7 @@ else:
             "Scheduled": "results",
             "Section": "results",
             "Selector": "prices",
+            "ServiceVersion": "service",
             "SheetCoat": "results",
             "SheetRequest": "stages",
             "Sheeting": "inputs",
@@ -693,6 +695,7 @@ __all__ = [
     "Curb",
     "CureTimes",
     "CurrentRevision",
+    "DatabaseVersion",
     "DayDifference",
     "Decision",
     "Discount",
@@ -875,6 +878,7 @@ __all__ = [
     "Scheduled",
     "Section",
     "Selector",
+    "ServiceVersion",
     "SheetCoat",
     "SheetRequest",
     "Sheeting",
