@@ -1,9 +1,11 @@
 """The handbook's examples do what it says they do, in order, as a reader runs them."""
 
+import shlex
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from handbook_examples import (
     ALONE,
     PAGES,
@@ -22,8 +24,12 @@ from handbook_examples import (
 from running import running
 from serving import NewDatabase
 
+from filmbuild import cli
 from filmbuild.handbook import outline
 
+OPERATORS = ("console", "nginx", "haproxy")
+"""What whoever runs the service types, and the proxies' own configurations."""
+RUN_HERE = ("migrate", "create-organisation")
 FIRST_STEPS = ("start-invoicing", "start-script")
 """What a newcomer does first, whatever the database."""
 WRITING = ("revisions", "idempotency", "preconditions")
@@ -75,8 +81,35 @@ def test_nothing_is_shown_that_is_not_tried() -> None:
         for block in blocks(text_of(name)):
             shown = block.language in SHOWN and before is not None
             elsewhere = block.flags in (("shape",), ("form",), ("readme",))
+            elsewhere = elsewhere or block.language in OPERATORS
             assert block.runs or shown or elsewhere, f"{name}, line {block.first}"
             before = block if block.runs else None
+
+
+def test_what_operators_type_is_what_there_is(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What makes the database is run; of the rest, the commands and their options are looked up."""
+    monkeypatch.setenv("FILMBUILD_DATA_FOLDER", str(tmp_path))
+    CliRunner().invoke(cli.cli, ["migrate"])
+    typed = [
+        shlex.split(line)
+        for entry in outline.entries()
+        for block in blocks(text_of(entry.name))
+        if block.language == "console"
+        for line in block.content.splitlines()
+    ]
+    assert len(typed) >= 4
+    for words in typed:
+        while "=" in words[0]:
+            del words[0]
+        program, command, *given = words
+        assert program == "filmbuild"
+        if command in RUN_HERE:
+            outcome = CliRunner().invoke(cli.cli, [command, *given])
+            assert outcome.exit_code == 0 or "exists already" in str(outcome.exception)
+        else:
+            cli.cli.commands[command].make_context(command, given)
 
 
 def test_the_first_command_is_that_of_the_readme() -> None:
