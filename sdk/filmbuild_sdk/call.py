@@ -31,9 +31,10 @@ Timeout: TypeAlias = float | httpx.Timeout | Unchanged | None
 class Call(Generic[T]):
     """What is sent, and the type of what a success answers. Sending it twice sends the same.
 
-    A body of bytes, a path or an open file is sent as it is, as `media_type`; any other as JSON. What is accepted beside
-    JSON is answered as text or, where it is none, as bytes. `if_match` is the tag of the version
-    that is changed; where something is `making`, it must not be there yet.
+    A body of bytes, a path or an open file is sent as it is, as `media_type`; any other as JSON.
+    What is accepted beside JSON is answered as text or, where it is none, as bytes. `if_match` is
+    the tag of the version that is changed; where something is `making`, it must not be there yet.
+    One that is `computing` is posted, and stores nothing.
     """
 
     method: str
@@ -43,6 +44,7 @@ class Call(Generic[T]):
     body: object = None
     media_type: str = JSON
     idempotency_key: str | None = None
+    computing: bool = False
     accept: str = JSON
     if_match: str | None = None
     making: bool = False
@@ -51,7 +53,7 @@ class Call(Generic[T]):
     @property
     def repeatable(self) -> bool:
         """A second try does nothing that the first did not."""
-        return self.method in SAFE_METHODS or self.idempotency_key is not None
+        return self.method in SAFE_METHODS or self.computing or self.idempotency_key is not None
 
     @property
     def headers(self) -> dict[str, str]:

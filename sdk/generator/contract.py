@@ -51,7 +51,7 @@ class Operation(NamedTuple):
 
     `body` is the name of a component, or `plain` where it is any JSON object, sent as `media_type`;
     `files` are the media types of a body
-    that is none. `matched` ones need the tag of the version that they change, but those that
+    that is none. `computing` ones store nothing, though they are posted. `matched` ones need the tag of the version that they change, but those that
     are `making` make what is not there yet without one. `answer` is None
     where success has no content.
     """
@@ -65,6 +65,7 @@ class Operation(NamedTuple):
     in_path: tuple[Parameter, ...]
     in_query: tuple[Parameter, ...]
     keyed: bool
+    computing: bool
     matched: bool
     making: bool
     body: str | None
@@ -259,6 +260,7 @@ def _operation(method: str, path: str, one: Json, accept: str) -> Operation:
         in_path=_parameters(parameters, "path"),
         in_query=_parameters(parameters, "query"),
         keyed="idempotency-key" in headers,
+        computing=method.upper() == "POST" and _only_reads(one),
         matched="if-match" in headers,
         making={"if-match", "if-none-match"} <= headers,
         body=referred(bodies[described]["schema"]) if described else None,
@@ -270,6 +272,12 @@ def _operation(method: str, path: str, one: Json, accept: str) -> Operation:
         accept=accept,
         alone=alone,
     )
+
+
+def _only_reads(one: Json) -> bool:
+    """A key need not be allowed to write for it."""
+    scopes = [scope for each in one.get("security", ()) for scope in each.get("key", ())]
+    return bool(scopes) and all(scope.endswith(":read") for scope in scopes)
 
 
 def _parameters(parameters: list[Json], where: str) -> tuple[Parameter, ...]:

@@ -80,14 +80,7 @@ class _Writer:
             arguments += ["body=content", f"media_type={kind}"]
         if operation.accept != JSON:
             arguments.append(f"accept={operation.accept!r}")
-        if operation.matched:
-            arguments.append("if_match=if_match")
-        if operation.making:
-            arguments.append("making=if_match is None")
-        if operation.keyed:
-            arguments.append("idempotency_key=key(idempotency_key)")
-        if operation.events:
-            arguments.append("last_event_id=last_event_id")
+        arguments += _told_by_headers(operation)
         return (
             f"def {operation.name}({self.parameters(operation)}) -> Call[{answer}]:\n"
             f"{docstring(operation.summary.rstrip('.') + '.')}"
@@ -183,6 +176,18 @@ def _base(*, wait: bool) -> str:
 
 def _runtime(answer: str) -> str:
     return "type(None)" if answer == "None" else answer
+
+
+def _told_by_headers(operation: Operation) -> list[str]:
+    """Whether it may be sent twice, and on which condition."""
+    told = (
+        (operation.computing, "computing=True"),
+        (operation.matched, "if_match=if_match"),
+        (operation.making, "making=if_match is None"),
+        (operation.keyed, "idempotency_key=key(idempotency_key)"),
+        (operation.events, "last_event_id=last_event_id"),
+    )
+    return [argument for holds, argument in told if holds]
 
 
 def _path(operation: Operation) -> str:

@@ -63,8 +63,13 @@ def test_a_request_that_cannot_be_sent_at_all_is_not_tried_again(play: Play) -> 
     assert len(requests) == 1
 
 
-def test_a_post_without_a_key_is_never_repeated(play: Play) -> None:
-    error, requests = play(calls.calculate(REQUEST), GONE)
+def test_what_computes_and_stores_nothing_is_tried_again(play: Play) -> None:
+    _, requests = play(calls.calculate(REQUEST), GONE, httpx.Response(400))
+    assert len(requests) == 2
+
+
+def test_a_post_that_may_have_stored_something_is_never_repeated(play: Play) -> None:
+    error, requests = play(calls.stop_repricing(f"rpr_{'0' * 26}"), GONE)
     assert isinstance(error, TransportError)
     assert isinstance(error.__cause__, httpx.ReadError)
     assert len(requests) == 1
@@ -150,8 +155,9 @@ def test_sending_waits_as_long_as_it_was_told(play: Play, monkeypatch: pytest.Mo
     assert slept == [9.0]
 
 
-def test_only_reading_and_keyed_creating_count_as_repeatable() -> None:
+def test_only_reading_computing_and_keyed_creating_count_as_repeatable() -> None:
     assert calls.get_rule("takeoff.floor").repeatable
     assert calls.create_estimate(REQUEST).repeatable
+    assert calls.calculate(REQUEST).repeatable
     assert not Call("POST", "/v1/takeoff", models.TakeoffDocument).repeatable
     assert not Call("DELETE", "/v1/anything", models.Health).repeatable

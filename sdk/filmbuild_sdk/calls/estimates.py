@@ -14,12 +14,12 @@ from filmbuild_sdk.values import Choice
 
 def calculate(request: models.EstimateRequest) -> Call[models.EstimateDocument]:
     """The whole estimate, without keeping it."""
-    return Call("POST", "/v1/calculations", models.EstimateDocument, body=request)
+    return Call("POST", "/v1/calculations", models.EstimateDocument, body=request, computing=True)
 
 
 def compare(request: models.ComparisonRequest) -> Call[models.ComparisonDocument]:
     """The same job in several ways, side by side."""
-    return Call("POST", "/v1/comparisons", models.ComparisonDocument, body=request)
+    return Call("POST", "/v1/comparisons", models.ComparisonDocument, body=request, computing=True)
 
 
 def list_estimates(
@@ -149,4 +149,5 @@ def recompute_estimate_revision(estimate_id: str, revision: str) -> Call[models.
         "POST",
         path("/v1/estimates/{}/revisions/{}/recomputation", estimate_id, revision),
         models.Recomputation,
+        computing=True,
     )

@@ -15,12 +15,14 @@ from filmbuild_sdk.values import Choice
 
 def explain_materials(request: models.SheetRequest) -> Call[models.ExplanationDocument]:
     """The figures of the materials as sentences."""
-    return Call("POST", "/v1/explanations", models.ExplanationDocument, body=request)
+    return Call(
+        "POST", "/v1/explanations", models.ExplanationDocument, body=request, computing=True
+    )
 
 
 def explain_materials_text(request: models.SheetRequest) -> Call[str]:
     """The sentences alone."""
-    return Call("POST", "/v1/explanations", str, body=request, accept="text/plain")
+    return Call("POST", "/v1/explanations", str, body=request, accept="text/plain", computing=True)
 
 
 def write_job_pack(
@@ -28,7 +30,12 @@ def write_job_pack(
 ) -> Call[models.JobPack]:
     """The crew's papers for a job."""
     return Call(
-        "POST", "/v1/job-pack", models.JobPack, query=query(language=language), body=request
+        "POST",
+        "/v1/job-pack",
+        models.JobPack,
+        query=query(language=language),
+        body=request,
+        computing=True,
     )
 
 
@@ -43,6 +50,7 @@ def write_job_pack_print(
         query=query(language=language),
         body=request,
         accept="application/pdf",
+        computing=True,
     )
 
 
@@ -57,12 +65,13 @@ def write_job_pack_page(
         query=query(language=language),
         body=request,
         accept="text/html",
+        computing=True,
     )
 
 
 def labour(request: models.LabourRequest) -> Call[models.LabourDocument]:
     """Tasks, crew hours and machines."""
-    return Call("POST", "/v1/labour", models.LabourDocument, body=request)
+    return Call("POST", "/v1/labour", models.LabourDocument, body=request, computing=True)
 
 
 def write_loading_list(
@@ -75,6 +84,7 @@ def write_loading_list(
         models.LoadingListDocument,
         query=query(paper=paper),
         body=request,
+        computing=True,
     )
 
 
@@ -83,7 +93,13 @@ def write_loading_list_table(
 ) -> Call[str]:
     """The loading list as a table."""
     return Call(
-        "POST", "/v1/loading-list", str, query=query(paper=paper), body=request, accept="text/csv"
+        "POST",
+        "/v1/loading-list",
+        str,
+        query=query(paper=paper),
+        body=request,
+        accept="text/csv",
+        computing=True,
     )
 
 
@@ -92,13 +108,19 @@ def write_loading_list_page(
 ) -> Call[str]:
     """The loading list as a page to print."""
     return Call(
-        "POST", "/v1/loading-list", str, query=query(paper=paper), body=request, accept="text/html"
+        "POST",
+        "/v1/loading-list",
+        str,
+        query=query(paper=paper),
+        body=request,
+        accept="text/html",
+        computing=True,
     )
 
 
 def materials(request: models.MaterialsRequest) -> Call[models.MaterialsDocument]:
     """Coats, mixes, packs and consumables."""
-    return Call("POST", "/v1/materials", models.MaterialsDocument, body=request)
+    return Call("POST", "/v1/materials", models.MaterialsDocument, body=request, computing=True)
 
 
 def write_mixing_sheet(
@@ -111,6 +133,7 @@ def write_mixing_sheet(
         models.MixingSheetDocument,
         query=query(paper=paper),
         body=request,
+        computing=True,
     )
 
 
@@ -119,7 +142,13 @@ def write_mixing_sheet_table(
 ) -> Call[str]:
     """The mixing sheet as a table."""
     return Call(
-        "POST", "/v1/mixing-sheet", str, query=query(paper=paper), body=request, accept="text/csv"
+        "POST",
+        "/v1/mixing-sheet",
+        str,
+        query=query(paper=paper),
+        body=request,
+        accept="text/csv",
+        computing=True,
     )
 
 
@@ -128,7 +157,13 @@ def write_mixing_sheet_page(
 ) -> Call[str]:
     """The mixing sheet as a page to print."""
     return Call(
-        "POST", "/v1/mixing-sheet", str, query=query(paper=paper), body=request, accept="text/html"
+        "POST",
+        "/v1/mixing-sheet",
+        str,
+        query=query(paper=paper),
+        body=request,
+        accept="text/html",
+        computing=True,
     )
 
 
@@ -149,44 +184,45 @@ def read_plan(
         query=query(layers=layers, islands_layer=islands_layer, names_layer=names_layer, unit=unit),
         body=content,
         media_type=media_type,
+        computing=True,
     )
 
 
 def plan_purchases(request: models.PurchasesRequest) -> Call[models.PurchaseListDocument]:
     """One purchase list for several jobs."""
-    return Call("POST", "/v1/purchases", models.PurchaseListDocument, body=request)
+    return Call("POST", "/v1/purchases", models.PurchaseListDocument, body=request, computing=True)
 
 
 def schedule(request: models.ScheduleRequest) -> Call[models.ScheduleDocument]:
     """Dates of the work, and when the floor may be used."""
-    return Call("POST", "/v1/schedule", models.ScheduleDocument, body=request)
+    return Call("POST", "/v1/schedule", models.ScheduleDocument, body=request, computing=True)
 
 
 def schedule_drawing(request: models.ScheduleRequest) -> Call[str]:
     """A bar chart of the schedule."""
-    return Call("POST", "/v1/schedule", str, body=request, accept="image/svg+xml")
+    return Call("POST", "/v1/schedule", str, body=request, accept="image/svg+xml", computing=True)
 
 
 def schedule_calendar(request: models.ScheduleRequest) -> Call[str]:
     """A calendar of the schedule."""
-    return Call("POST", "/v1/schedule", str, body=request, accept="text/calendar")
+    return Call("POST", "/v1/schedule", str, body=request, accept="text/calendar", computing=True)
 
 
 def schedule_table(request: models.ScheduleRequest) -> Call[str]:
     """A table of the schedule."""
-    return Call("POST", "/v1/schedule", str, body=request, accept="text/csv")
+    return Call("POST", "/v1/schedule", str, body=request, accept="text/csv", computing=True)
 
 
 def takeoff(request: models.TakeoffRequest) -> Call[models.TakeoffDocument]:
     """Measure a site."""
-    return Call("POST", "/v1/takeoff", models.TakeoffDocument, body=request)
+    return Call("POST", "/v1/takeoff", models.TakeoffDocument, body=request, computing=True)
 
 
 def takeoff_drawing(request: models.TakeoffRequest) -> Call[str]:
     """A drawing of the takeoff."""
-    return Call("POST", "/v1/takeoff", str, body=request, accept="image/svg+xml")
+    return Call("POST", "/v1/takeoff", str, body=request, accept="image/svg+xml", computing=True)
 
 
 def takeoff_table(request: models.TakeoffRequest) -> Call[str]:
     """A table of the takeoff."""
-    return Call("POST", "/v1/takeoff", str, body=request, accept="text/csv")
+    return Call("POST", "/v1/takeoff", str, body=request, accept="text/csv", computing=True)
