@@ -16,7 +16,8 @@ import filmbuild.organisations.tables
 import filmbuild.pricelists.tables
 import filmbuild.quotations.invoices.tables
 import filmbuild.quotations.tables
-import filmbuild.repricing.tables  # noqa: F401 - loading it puts its tables in the metadata
+import filmbuild.repricing.tables
+import filmbuild.webhooks.tables  # noqa: F401 - loading it puts its tables in the metadata
 from filmbuild import settings
 from filmbuild.db.engine import open_migrating_engine
 from filmbuild.db.metadata import metadata

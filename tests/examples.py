@@ -72,13 +72,23 @@ LAST: tuple[str, ...] = (
     "undoPriceUpdate",
     "resumeRepricing",
     *CATALOGUE_CHANGES,
+    "createWebhookEndpoint",
+    "testWebhookEndpoint",
+    "getWebhookEndpoint",
+    "listWebhookEndpoints",
+    "getWebhookDelivery",
+    "listWebhookDeliveries",
+    "redeliverWebhook",
+    "patchWebhookEndpoint",
+    "rotateWebhookSecret",
+    "deleteWebhookEndpoint",
 )
 """Operations after which a record is no longer what others show."""
 SELF_DESCRIBING = {"getContract", "getDocumentation", "getDocumentationStyle"}
 LONGEST_SHOWN = 16_000
 TEXTS = ("image/svg+xml", "text/calendar", "text/csv", "text/html", "text/plain")
 """Media types of answers that are shown as they are."""
-_MOMENT = re.compile(rb'"((?:[a-z]+_)*at)":"[0-9]{4}-[^"]*"')
+_MOMENT = re.compile(rb'"((?:[a-z]+_)*(?:at|until)|timestamp)":"[0-9]{4}-[0-9-]+T[^"]*"')
 _IDENTITY = re.compile(r"\b([a-z]{2,4})_[0-9a-hjkmnp-tv-z]{26}\b")
 _PLACEHOLDER = re.compile(r"\b([a-z]{2,4})_0{25}([0-9])\b")
 _TOKEN = re.compile(r"(?<=/offers/)[A-Za-z0-9_.-]{40,}")
@@ -87,6 +97,7 @@ _DAY = re.compile(rb'"(issued_on|valid_until)":"[0-9]{4}-[^"]*"')
 _DIGEST = re.compile(rb'"digest":"[0-9a-f]*"')
 _SECRET = re.compile(rb"(secret-token:filmbuild_|filmbuild-public_)[A-Za-z0-9_-]{40,}")
 _HINT = re.compile(rb'"hint":"[^"]*"')
+_SIGNING_SECRET = re.compile(rb'"whsec_[A-Za-z0-9+/=]*"')
 _REQUEST = re.compile(rb'"request_id":"[^"]*"')
 _TAG_NOW = '"the-etag-as-it-is"'
 
@@ -193,6 +204,7 @@ def without_chance(content: bytes) -> bytes:
     content = _HINT.sub(b'"hint":"s-once"', content)
     content = _DIGEST.sub(b'"digest":"0123456789abcdef0123456789abcdef"', content)
     content = _MOMENT.sub(rb'"\1":"2026-09-01T12:00:00Z"', content)
+    content = _SIGNING_SECRET.sub(b'"whsec_the-secret-told-this-once"', content)
     content = _REQUEST.sub(b'"request_id":"0f7d2c5e9a1b4c3d8e6f5a4b3c2d1e0f"', content)
     text = _IDENTITY.sub(lambda one: f"{one[1]}_{'0' * 26}", content.decode())
     return _TOKEN.sub(_SHOWN_PART, text).encode()

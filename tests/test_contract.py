@@ -146,6 +146,16 @@ OPERATIONS = {
     "stopRepricing",
     "writeLoadingList",
     "writeMixingSheet",
+    "createWebhookEndpoint",
+    "deleteWebhookEndpoint",
+    "getWebhookDelivery",
+    "getWebhookEndpoint",
+    "listWebhookDeliveries",
+    "listWebhookEndpoints",
+    "patchWebhookEndpoint",
+    "redeliverWebhook",
+    "rotateWebhookSecret",
+    "testWebhookEndpoint",
 }
 
 

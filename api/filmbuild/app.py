@@ -58,6 +58,11 @@ from filmbuild.watching.request_lines import RequestLog
 from filmbuild.watching.state import State, Versions, WorkerState, state_operations
 from filmbuild.watching.watch import Watch
 from filmbuild.watching.well_known import well_known_operations
+from filmbuild.webhooks.backlog import Backlog as WebhookBacklog
+from filmbuild.webhooks.deliveries import DeliveryService
+from filmbuild.webhooks.events import WEBHOOKS
+from filmbuild.webhooks.routes import webhook_operations
+from filmbuild.webhooks.service import EndpointService
 
 if TYPE_CHECKING:
     from filmbuild.jobs.thread import WorkerThread
@@ -95,6 +100,7 @@ TAGS = (
     ("quotations", "Offers and change orders, from the draft to the customer's decision."),
     ("offers", "What a customer reads and decides, behind a link."),
     ("invoices", "What accepted work is billed, by stages of payment."),
+    ("webhooks", "Messages to other systems when something happens."),
     ("keys", "Who may call, and what was done with keys and prices."),
     ("catalogue", "Products, packs, systems, rates and rules, in numbered revisions."),
     ("prices", "Price lists, and updates of many prices at once."),
@@ -140,7 +146,7 @@ def create_app(
     database = Database(settings.database_url)
     watch = Watch(settings, request_log)
     background = _Background(settings, watch.watcher)
-    operations = _operations(database, closing or Closing(), watch, background.state)
+    operations = _operations(database, closing or Closing(), settings, watch, background.state)
     unlisted = well_known_operations(settings.public_url, settings.security_contact, utc_now)
     usage = Usage(database, utc_now)
     gate, buckets = limited(KeyGate(database, usage), settings.limits, settings.data_folder)
@@ -184,11 +190,16 @@ def create_app(
 def build_worker(settings: Settings, watcher: Watcher | None = None) -> "Worker":
     """Knows the work of every feature, and has connections of its own."""
     from filmbuild.jobs.worker import Worker  # noqa: PLC0415 - loads DBOS, a second that only workers need spend
+    from filmbuild.webhooks.sender import Sender  # noqa: PLC0415 - loads an HTTP client, as above
+    from filmbuild.webhooks.sending import Postman  # noqa: PLC0415 - as above
 
     database = Database(settings.database_url)
     batches = Batches(database, CatalogueSnapshots(database))
+    private = settings.webhook_private_networks
+    sender = Sender(database, lambda: Postman(private=private), private=private)
     works = {KIND: batches.work}
-    return Worker(database, {kind: watched_work(kind, one, watcher) for kind, one in works.items()})
+    watched = {kind: watched_work(kind, one, watcher) for kind, one in works.items()}
+    return Worker(database, watched, (sender.run,))
 
 
 def watched_work(kind: str, work: Work, watcher: Watcher | None) -> Work:
@@ -229,8 +240,9 @@ def contract_document(settings: Settings | None = None) -> Json:
     """The contract, without connecting to anything."""
     settings = settings or configuration.read()
     watch = Watch(msgspec.structs.replace(settings, metrics="off", traces="off"))
-    operations = _operations(Database(settings.database_url), Closing(), watch, lambda: "none")
-    return document(operations, INFO, TAGS)
+    database = Database(settings.database_url)
+    operations = _operations(database, Closing(), settings, watch, lambda: "none")
+    return document(operations, INFO, TAGS, WEBHOOKS)
 
 
 def _add_gauges(watch: Watch, database: Database, snapshots: CatalogueSnapshots) -> None:
@@ -243,10 +255,21 @@ def _add_gauges(watch: Watch, database: Database, snapshots: CatalogueSnapshots)
         "How long the oldest job has been due.",
         oldest_due_seconds(database, utc_now),
     )
+    webhooks = WebhookBacklog(database, utc_now)
+    add("webhooks_due", "Messages that are due.", webhooks.messages_due)
+    add(
+        "webhooks_oldest_due_seconds",
+        "How long the oldest message has been due.",
+        webhooks.oldest_due_seconds,
+    )
 
 
 def _operations(
-    database: Database, closing: Closing, watch: Watch, worker: Callable[[], WorkerState]
+    database: Database,
+    closing: Closing,
+    settings: Settings,
+    watch: Watch,
+    worker: Callable[[], WorkerState],
 ) -> tuple[AnyOperation, ...]:
     versions = Versions(
         service=version("filmbuild"), engine=ENGINE_VERSION, contract=INFO["version"]
@@ -272,13 +295,17 @@ def _operations(
         *price_list_operations(snapshots),
         *price_update_operations(database, snapshots),
         *rule_operations(),
+        *webhook_operations(
+            EndpointService(database, utc_now, private=settings.webhook_private_networks),
+            DeliveryService(database, utc_now),
+        ),
         *key_operations(KeyService(database, SCOPES, utc_now)),
         *state_operations(state),
     )
     contract: tuple[AnyOperation, ...] = ()
 
     def build() -> Json:
-        return document((*features, *contract), INFO, TAGS)
+        return document((*features, *contract), INFO, TAGS, WEBHOOKS)
 
     contract = contract_operations(build)
     return (*features, *contract)

@@ -33,6 +33,7 @@ NAMES = (
     "SECURITY_CONTACT",
     "TRACES",
     "TRUSTED_PROXIES",
+    "WEBHOOK_PRIVATE_NETWORKS",
 )
 LogForm = Literal["json", "text", "off"]
 MetricsAccess = Literal["off", "loopback", "on"]
@@ -90,7 +91,8 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
 
     `public_url` is how the service is reached from outside, without a slash at its end.
     `security_contact` is a URI. `traces` lets OpenTelemetry read its own variables (OTEL_...).
-    `connections` is how many may be open at once, over all callers.
+    `connections` is how many may be open at once, over all callers. `webhook_private_networks` lets
+    webhooks out to networks that are not public, and without TLS.
     """
 
     data_folder: Path
@@ -105,6 +107,7 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     limits: Limits = NO_LIMITS
     trusted_proxies: tuple[Network, ...] = ()
     connections: int = 1000
+    webhook_private_networks: bool = False
 
 
 def read(environment: Mapping[str, str] = os.environ) -> Settings:
@@ -130,6 +133,10 @@ def read(environment: Mapping[str, str] = os.environ) -> Settings:
         limits=_limits(environment, faults),
         trusted_proxies=_networks(environment.get("FILMBUILD_TRUSTED_PROXIES") or "", faults),
         connections=_connections(environment.get("FILMBUILD_CONNECTIONS") or "1000", faults),
+        webhook_private_networks=_chosen(
+            environment, "FILMBUILD_WEBHOOK_PRIVATE_NETWORKS", SWITCH, faults
+        )
+        == "on",
     )
     faults.raise_if_any("The settings are not valid.")
     return settings

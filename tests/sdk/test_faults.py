@@ -135,12 +135,20 @@ def test_half_a_json_document_is_told_apart_and_the_work_is_not_done_twice(
     assert len(kept(port)) == len(before) + 1
 
 
-def test_what_computes_is_sent_once_where_its_answer_is_lost(
+def test_what_computes_and_stores_nothing_is_sent_again_where_its_answer_is_lost(
     ask: Ask, proxy: Proxy, request_: models.EstimateRequest
 ) -> None:
     proxy.plans.append(loopback.lose_the_answer)
+    assert ask(lambda client: client.calculate(request_)).price.total
+    assert len(proxy.requests) == 2
+
+
+def test_what_may_have_changed_something_is_sent_once_where_its_answer_is_lost(
+    ask: Ask, proxy: Proxy
+) -> None:
+    proxy.plans.append(loopback.lose_the_answer)
     with pytest.raises(TransportError) as lost:
-        ask(lambda client: client.calculate(request_))
+        ask(lambda client: client.stop_repricing(f"rpr_{'0' * 26}"))
     assert lost.value.passing
     assert not lost.value.undone
     assert len(proxy.requests) == 1

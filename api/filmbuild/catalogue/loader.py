@@ -8,12 +8,14 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 
 from filmbuild.catalogue import store
 from filmbuild.catalogue.store import KINDS, Kind, Revision
+from filmbuild.catalogue.telling import event_of
 from filmbuild.catalogue.validate import validate, warnings_of
 from filmbuild.catalogue.wire import Authored
 from filmbuild.db import Database
 from filmbuild.errors import Fault
 from filmbuild.money import Exact
 from filmbuild.pipeline.specification import PackPrice, PriceBreak, Record
+from filmbuild.webhooks import outbox
 
 PriceKey = tuple[str, str, str, date]
 Offered = tuple[Exact, tuple[PriceBreak, ...]]
@@ -84,6 +86,7 @@ async def load(
                 summary=msgspec.json.encode(counts).decode(),
             )
             await _write(connection, organisation, made, changes, prices)
+            await outbox.write(connection, organisation, event_of(made))
     return LoadReport(made.revision if made else None, counts, warnings_of(authored.file))
 
 

@@ -20,11 +20,13 @@ from filmbuild.catalogue.contents import CatalogueSnapshot, build
 from filmbuild.catalogue.loader import Counts, compare_prices, held_prices
 from filmbuild.catalogue.snapshot import CatalogueSnapshots
 from filmbuild.catalogue.store import KINDS, Kind, Revision
+from filmbuild.catalogue.telling import event_of
 from filmbuild.db import Database
 from filmbuild.edge.operations import Caller
 from filmbuild.errors import Conflict, pointer
 from filmbuild.idempotency import KeptAnswer, RequestKey
 from filmbuild.pipeline.specification import PackPrice
+from filmbuild.webhooks import outbox
 
 ATTEMPTS = 10
 MANY = 2_000
@@ -162,6 +164,7 @@ class CatalogueWriter:
             await store.insert_revision(connection, organisation, made)
             await _write_records(connection, organisation, plan.edits, made.revision)
             await store.insert_prices(connection, organisation, plan.prices, made.revision)
+            await outbox.write(connection, organisation, event_of(made))
             if order.key is not None and order.keep is not None:
                 await idempotency.keep(connection, order.key, order.keep(outcome), now)
         return outcome

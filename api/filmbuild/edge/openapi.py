@@ -81,11 +81,32 @@ _KEY: Json = {
 _VARY = "`Accept`: the answer has several representations, and that header chooses."
 
 
+_SIGNED = {
+    "webhook-id": "The message's id, the same each time that it is sent.",
+    "webhook-timestamp": "When it was sent, in seconds since 1970.",
+    "webhook-signature": "One signature or more with spaces between them, each `v1,` and the "
+    "base64 text of the HMAC-SHA-256 of id, timestamp and body with dots between them.",
+}
+
+
+class Webhook(msgspec.Struct, frozen=True, kw_only=True):
+    """A message that the service sends of itself; `body` is its struct."""
+
+    name: str
+    tag: str
+    summary: str
+    description: str
+    body: type[msgspec.Struct]
+
+
 def document(
-    operations: Sequence[AnyOperation], info: Json, tags: Sequence[tuple[str, str]]
+    operations: Sequence[AnyOperation],
+    info: Json,
+    tags: Sequence[tuple[str, str]],
+    webhooks: Sequence[Webhook] = (),
 ) -> Json:
     """The whole contract. Paths and components are in alphabetical order."""
-    tops, components = _schemas(operations)
+    tops, components = _schemas(operations, webhooks)
     paths: dict[str, Json] = {}
     for operation in sorted(operations, key=lambda one: (one.path, one.method)):
         path = paths.setdefault(operation.path, {})
@@ -96,6 +117,7 @@ def document(
         "servers": [{"url": "/"}],
         "tags": [{"name": name, "description": text} for name, text in tags],
         "paths": paths,
+        "webhooks": {one.name: {"post": _webhook(one, tops)} for one in webhooks},
         "components": {
             "headers": {"X-Request-Id": _REQUEST_ID, **_ALLOWANCE},
             "responses": _problems(),
@@ -120,11 +142,14 @@ def text_of(document: Json) -> bytes:
     return json.dumps(document, indent=1, sort_keys=True, ensure_ascii=False).encode() + b"\n"
 
 
-def _schemas(operations: Sequence[AnyOperation]) -> tuple[dict[Any, Json], Json]:
+def _schemas(
+    operations: Sequence[AnyOperation], webhooks: Sequence[Webhook]
+) -> tuple[dict[Any, Json], Json]:
     """Answers may grow, so what only answers refer to does not refuse further fields."""
     bodies = [one.body for one in operations if one.body not in (None, bytes, Stream)]
     bodies += [kind for one in operations for kind in one.body_types.values()]
     answers = [one.answer for one in operations if one.answer is not None]
+    answers += [one.body for one in webhooks]
     parameters = [one.type for each in operations for one in msgspec.structs.fields(each.query)]
     kinds = list(dict.fromkeys([*bodies, *answers, *parameters, Problem]))
     tops, components = schemas(kinds)
@@ -133,6 +158,34 @@ def _schemas(operations: Sequence[AnyOperation]) -> tuple[dict[Any, Json], Json]
         if name not in asked:
             component.pop("additionalProperties", None)
     return dict(zip(kinds, tops, strict=True)), components
+
+
+def _webhook(webhook: Webhook, tops: dict[Any, Json]) -> Json:
+    return {
+        "tags": [webhook.tag],
+        "summary": webhook.summary,
+        "description": webhook.description,
+        "parameters": [
+            {
+                "name": name,
+                "in": "header",
+                "required": True,
+                "description": text,
+                "schema": {"type": "string"},
+            }
+            for name, text in _SIGNED.items()
+        ],
+        "requestBody": {
+            "required": True,
+            "content": {"application/json": {"schema": tops[webhook.body]}},
+        },
+        "responses": {
+            "2XX": {"description": "It was received."},
+            "410": {"description": "Nobody is here any more: send nothing further."},
+            "default": {"description": "It is sent again later."},
+        },
+        "security": [],
+    }
 
 
 def _operation(operation: AnyOperation, tops: dict[Any, Json]) -> Json:

@@ -24,7 +24,9 @@ from filmbuild.estimates.records import (
 )
 from filmbuild.estimates.stages import run
 from filmbuild.estimates.store import EstimateHead, RevisionSummary, StoredEstimate
+from filmbuild.estimates.telling import event_of
 from filmbuild.estimates.texts import packed, unpacked
+from filmbuild.webhooks import outbox
 
 
 class RepriceCause(msgspec.Struct, frozen=True):
@@ -134,6 +136,7 @@ async def keep(
         cause_id=cause.id,
     )
     await store.add_revision(connection, organisation, head, revision)
+    await outbox.write(connection, organisation, event_of("repriced", name, revision, cause.id))
     return RepriceOutcome(estimate=name, outcome="repriced", was=repriced.was, now=revision)
 
 

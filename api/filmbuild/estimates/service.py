@@ -33,6 +33,7 @@ from filmbuild.estimates.repricing import RepriceCause, Repriced, RepriceOutcome
 from filmbuild.estimates.rooted import rooted
 from filmbuild.estimates.stages import run
 from filmbuild.estimates.store import EstimateHead, StoredEstimate, StoredRevision
+from filmbuild.estimates.telling import event_of
 from filmbuild.estimates.texts import unpacked
 from filmbuild.estimates.wire import (
     EstimatePage,
@@ -42,6 +43,7 @@ from filmbuild.estimates.wire import (
 )
 from filmbuild.idempotency import KeptAnswer, RequestKey
 from filmbuild.pipeline.requests import EstimateRequest
+from filmbuild.webhooks import outbox
 
 CREATED = 201
 Along = Callable[[AsyncConnection, RepriceOutcome], Awaitable[None]]
@@ -88,6 +90,8 @@ class EstimateService:
                 kept = KeptAnswer(status=CREATED, resource=head.id)
                 await idempotency.keep(connection, key, kept, now)
             await store.insert_estimate(connection, caller.organisation, head, first)
+            told = event_of("created", head.id, first)
+            await outbox.write(connection, caller.organisation, told)
         return estimate_answer(head, first, made.request, made.result)
 
     async def revise(
@@ -130,6 +134,8 @@ class EstimateService:
                 head, site_name=made.site_name, reference=made.reference
             )
             head = await store.add_revision(connection, caller.organisation, named, revision)
+            told = event_of("revised", name, revision)
+            await outbox.write(connection, caller.organisation, told)
         return revision_answer(head, revision, made.request, made.result)
 
     async def get(self, organisation: str, name: str) -> Made:

@@ -30,5 +30,7 @@ class Work:
     failed: Callable[[AsyncConnection, str, str, str], Awaitable[None]]
 
 
+Duty = Callable[[], Awaitable[None]]
+"""What the worker sees to all the while, beside jobs; it goes on until it is cancelled."""
 Works = Mapping[str, Work]
 """By kind."""

@@ -2,6 +2,7 @@
 
 import asyncio
 import logging
+from collections.abc import Sequence
 from datetime import UTC, datetime
 
 from sqlalchemy.exc import SQLAlchemyError
@@ -10,7 +11,7 @@ from filmbuild.db import EVERYONE, Database
 from filmbuild.errors import FilmbuildError, Unavailable
 from filmbuild.jobs import durable, store
 from filmbuild.jobs.lock import worker_lock
-from filmbuild.jobs.work import Job, Works
+from filmbuild.jobs.work import Duty, Job, Works
 
 logger = logging.getLogger("filmbuild.jobs")
 POLL_SECONDS = 0.5
@@ -22,7 +23,7 @@ PATIENCE_SECONDS = 30.0
 class Worker:
     """One of a process. All of it runs in one event loop, but for the library's own threads."""
 
-    def __init__(self, database: Database, works: Works) -> None:
+    def __init__(self, database: Database, works: Works, duties: Sequence[Duty] = ()) -> None:
         self._database = database
         self._works = works
         self._lock = worker_lock(database.url)
@@ -32,6 +33,8 @@ class Worker:
         self._idle = asyncio.Event()
         self._idle.set()
         self._watched: dict[str, Job] = {}
+        self._duties = duties
+        self._on_duty: list[asyncio.Task[None]] = []
 
     @property
     def at_work(self) -> bool:
@@ -67,7 +70,23 @@ class Worker:
         if not self._launched:
             await asyncio.to_thread(durable.launch, self._database.url, self._from_thread)
             self._launched = True
+            self._on_duty = [asyncio.create_task(self._see_to(one)) for one in self._duties]
         await self._dispatch()
+
+    async def _see_to(self, duty: Duty) -> None:
+        while True:
+            try:
+                await duty()
+            except Exception:
+                logger.exception("a duty of the worker failed, and is begun again")
+            await self._pause()
+
+    async def _come_off_duty(self) -> None:
+        """Those that have begun something finish it first."""
+        for one in self._on_duty:
+            one.cancel()
+        await asyncio.gather(*self._on_duty, return_exceptions=True)
+        self._on_duty = []
 
     async def _dispatch(self) -> None:
         async with self._database.reader(EVERYONE) as connection:
@@ -146,17 +165,20 @@ class Worker:
 
     async def _put_down(self) -> None:
         """What is going on stays as it is for whoever is the worker next."""
+        await self._come_off_duty()
         if self._launched:
             self._launched = False
             self._watched.clear()
             await asyncio.to_thread(durable.shut_down)
 
     async def _end(self) -> None:
+        leaving = asyncio.create_task(self._come_off_duty())
         try:
             async with asyncio.timeout(PATIENCE_SECONDS):
                 await self._idle.wait()
         except TimeoutError:
             logger.warning("stopped in the middle of a portion; it will be done again")
+        await leaving
         await self._put_down()
         await self._lock.release()
         await self._database.dispose()

@@ -21,6 +21,8 @@ from filmbuild.idempotency import KeptAnswer, RequestKey
 from filmbuild.pricelists import store
 from filmbuild.pricelists.checking import Checked, PriceCounts
 from filmbuild.pricelists.store import StoredUpdate
+from filmbuild.webhooks import outbox
+from filmbuild.webhooks.events import CATALOGUE, Event, PricesEventData
 
 CREATED = 201
 ATTEMPTS = 10
@@ -118,6 +120,8 @@ class PriceService:
                 await store.add_prices(connection, organisation, checked.added)
                 await _log(connection, organisation, update)
             await store.insert_update(connection, organisation, update)
+            if update.revision is not None:
+                await outbox.write(connection, organisation, _event(update, update.revision))
             answer = show(update)
             if asked.key:
                 kept = KeptAnswer(status=CREATED, resource=update.id, answer=answer.decode())
@@ -181,6 +185,11 @@ def _update(
         undoes=asked.undoes,
         report=msgspec.json.encode(counts).decode(),
     )
+
+
+def _event(update: StoredUpdate, revision: int) -> Event:
+    data = PricesEventData(update=update.id, revision=revision, undoes=update.undoes)
+    return Event(type="prices.updated", subject=CATALOGUE, data=data, at=update.created_at)
 
 
 def _answer(known: KeptAnswer | None) -> bytes | None:

@@ -8,10 +8,13 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 
 from filmbuild.edge.encoding import encode
 from filmbuild.errors import Conflict
+from filmbuild.money import Currency, Money
 from filmbuild.quotations import store
 from filmbuild.quotations.content import QuotationState
 from filmbuild.quotations.states import check_move
 from filmbuild.quotations.store import StoredQuotation, StoredStep
+from filmbuild.webhooks import outbox
+from filmbuild.webhooks.events import Event, QuotationEventData
 
 THE_SERVICE = "service"
 THE_CUSTOMER = "customer"
@@ -78,6 +81,22 @@ async def _write(
         detail=encode(step.detail, "us").decode(),
     )
     await store.insert_step(connection, organisation, quotation.id, row)
+    if step.kind != "link-renewed":
+        await outbox.write(connection, organisation, _event(quotation, step))
+
+
+def _event(quotation: StoredQuotation, step: Step) -> Event:
+    data = QuotationEventData(
+        id=quotation.id,
+        kind=quotation.kind,
+        state=quotation.state,
+        number=quotation.number,
+        total=Money(quotation.total, Currency(quotation.currency)),
+        valid_until=quotation.valid_until,
+        supersedes=quotation.supersedes,
+        changes=quotation.changes,
+    )
+    return Event(type=f"quotation.{step.kind}", subject=quotation.id, data=data, at=step.at)
 
 
 def is_overdue(quotation: store.QuotationSummary, now: datetime) -> bool:

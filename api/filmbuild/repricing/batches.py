@@ -19,7 +19,9 @@ from filmbuild.estimates.repricing import Repriced
 from filmbuild.estimates.store import StoredEstimate
 from filmbuild.jobs import Work
 from filmbuild.repricing import keeping, store
-from filmbuild.repricing.records import Repricing, Row, row_of
+from filmbuild.repricing.records import Repricing, Row, State, row_of
+from filmbuild.webhooks import outbox
+from filmbuild.webhooks.events import Event, RepricingEventData
 
 logger = logging.getLogger("filmbuild.repricing")
 KIND = "repricing"
@@ -56,6 +58,7 @@ class Batches:
         if undertaking is not None and undertaking.state == "running":
             now = datetime.now(UTC)
             await store.set_state(connection, organisation, name, "failed", now, detail)
+            await outbox.write(connection, organisation, _ended(undertaking, "failed", now))
 
     async def _finish(self, organisation: str, name: str) -> bool:
         """Whether any are waiting after all."""
@@ -65,7 +68,9 @@ class Batches:
                 return False
             if undertaking.tally.done < undertaking.estimates:
                 return True
-            await store.set_state(connection, organisation, name, "done", datetime.now(UTC))
+            now = datetime.now(UTC)
+            await store.set_state(connection, organisation, name, "done", now)
+            await outbox.write(connection, organisation, _ended(undertaking, "done", now))
         return False
 
     async def _compute(
@@ -89,6 +94,20 @@ class Batches:
         except Exception:
             logger.exception("estimate %s could not be repriced", found.head.id)
             return Repriced(head=found.head, was=found.revision, problem=FAILED)
+
+
+def _ended(undertaking: Repricing, state: State, now: datetime) -> Event:
+    tally = undertaking.tally
+    data = RepricingEventData(
+        id=undertaking.id,
+        state=state,
+        estimates=undertaking.estimates,
+        repriced=tally.repriced,
+        unchanged=tally.unchanged,
+        accepted=tally.accepted,
+        refused=tally.refused,
+    )
+    return Event(type="repricing.finished", subject=undertaking.id, data=data, at=now)
 
 
 async def _next(connection: AsyncConnection, organisation: str, name: str) -> list[StoredEstimate]:

@@ -15,7 +15,9 @@ from filmbuild.estimates.records import revision_of
 from filmbuild.estimates.repricing import Repriced, RepriceOutcome
 from filmbuild.estimates.store import EstimateHead, StoredEstimate, StoredRevision
 from filmbuild.estimates.tables import estimate, estimate_revision
+from filmbuild.estimates.telling import event_of
 from filmbuild.repricing.records import Repricing
+from filmbuild.webhooks import outbox
 
 _HEAD = [estimate.c[name] for name in EstimateHead.__struct_fields__]
 _REVISION = [estimate_revision.c[name] for name in StoredRevision.__struct_fields__]
@@ -69,6 +71,8 @@ async def keep(
             )
         outcomes.append(_outcome(one, revision))
     await _add(connection, organisation, revisions)
+    told = [event_of("repriced", name, one, undertaking.id) for name, one in revisions.items()]
+    await outbox.write_all(connection, organisation, told)
     return outcomes
 
 

@@ -27,6 +27,7 @@ from filmbuild_sdk.methods.stages import AsyncStagesMethods, StagesMethods
 from filmbuild_sdk.methods.suppliers import AsyncSuppliersMethods, SuppliersMethods
 from filmbuild_sdk.methods.systems import AsyncSystemsMethods, SystemsMethods
 from filmbuild_sdk.methods.tax_rules import AsyncTaxRulesMethods, TaxRulesMethods
+from filmbuild_sdk.methods.webhooks import AsyncWebhooksMethods, WebhooksMethods
 
 
 class Methods(
@@ -49,6 +50,7 @@ class Methods(
     SuppliersMethods,
     SystemsMethods,
     TaxRulesMethods,
+    WebhooksMethods,
 ):
     """One method for each call; `send` waits."""
 
@@ -73,5 +75,6 @@ class AsyncMethods(
     AsyncSuppliersMethods,
     AsyncSystemsMethods,
     AsyncTaxRulesMethods,
+    AsyncWebhooksMethods,
 ):
     """One method for each call; `send` is awaited."""

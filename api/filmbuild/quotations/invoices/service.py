@@ -36,6 +36,8 @@ from filmbuild.quotations.invoices.wire import (
     LinesToInvoice,
 )
 from filmbuild.quotations.invoices.xml import invoice_xml
+from filmbuild.webhooks import outbox
+from filmbuild.webhooks.events import Event, InvoiceEventData
 
 CREATED = 201
 
@@ -119,6 +121,7 @@ class InvoiceService:
                 kept = KeptAnswer(status=CREATED, resource=row.id)
                 await idempotency.keep(connection, key, kept, now)
             await store.insert_invoice(connection, organisation, row, stages)
+            await outbox.write(connection, organisation, _event(row))
         return _made(row)
 
     async def get(self, organisation: str, name: str) -> bytes:
@@ -218,6 +221,18 @@ def _row(
         content=encode(invoice, "si").decode(),
         document=invoice_xml(invoice).decode(),
     )
+
+
+def _event(row: store.WholeInvoice) -> Event:
+    data = InvoiceEventData(
+        id=row.id,
+        kind=row.kind,
+        number=row.number,
+        quotation=row.quotation_id,
+        issued_on=row.issued_on,
+        total=Money(row.total, Currency(row.currency)),
+    )
+    return Event(type="invoice.created", subject=row.id, data=data, at=row.created_at)
 
 
 def _made(row: store.WholeInvoice) -> Made:
