@@ -6,6 +6,7 @@ from typing import Any, NamedTuple
 import calling
 import httpx
 import serving
+from accounts_cases import make_key
 from sqlalchemy import URL, Connection, create_engine, event, select
 from sqlalchemy.pool import NullPool
 
@@ -52,6 +53,11 @@ def make(url: URL) -> Victim:
             attacks.append(Attack(operation, response.request, public=not described["security"]))
             if response.is_success:
                 secrets.update(_SECRETS.findall(response.text))
+        # the keys of the examples have ended: one more that is good, for the attacker to end
+        live = make_key(client, scopes=["estimates:read"])["key"]["id"]
+        ending = client.build_request("POST", f"/v1/keys/{live}/revocation")
+        attacks.append(Attack("revokeKey", ending, public=False))
+        secrets.add(live)
     return Victim(tuple(attacks), frozenset(secrets))
 
 

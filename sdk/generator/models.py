@@ -129,7 +129,8 @@ def _field(name: str, schema: Json, types: Types, *, required: bool, written: bo
         return f"{python_name(name)}: {kind}{_renamed(name)}"
     default = "".join(_default(schema, types, written=written))
     if default.startswith("UNSET"):
-        kind += " | UnsetType"
+        without = kind.removesuffix(" | None")
+        kind = f"{without} | UnsetType" + kind.removeprefix(without)
     elif default == "None" and not kind.endswith("None"):
         kind += " | None"
     return f"{python_name(name)}: {kind} = {default}"

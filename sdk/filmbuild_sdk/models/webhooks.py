@@ -99,7 +99,7 @@ class WebhookEndpointChange(Input, frozen=True, kw_only=True):
 
     description: str | UnsetType = UNSET
     enabled: bool | UnsetType = UNSET
-    event_types: Sequence[str] | None | UnsetType = UNSET
+    event_types: Sequence[str] | UnsetType | None = UNSET
     url: str | UnsetType = UNSET
 
 
