@@ -24,7 +24,7 @@ _LOG = logging.getLogger("invoicing_plug")
 def quotation_of(event: Event) -> str | None:
     """The id of the accepted quotation; all else in the message may be out of date."""
     match event:
-        case Event(type="quotation.accepted", data={"quotation": {"id": str(name)}}):
+        case Event(type="quotation.accepted", data={"id": str(name)}):
             return name
     return None
 

@@ -24,7 +24,7 @@ from running import Running, running
 from standardwebhooks import Webhook
 from waiting import until
 
-from filmbuild_sdk import Client
+from filmbuild_sdk import Client, models
 from invoicing_plug.billing import Biller
 from invoicing_plug.books import Books, Entry, Posting
 from invoicing_plug.ledger import RECEIVABLE, entry_of
@@ -88,7 +88,8 @@ class Place(NamedTuple):
 
 @pytest.fixture(scope="module")
 def service(new_sqlite: NewDatabase) -> Iterator[Running]:
-    with new_sqlite(True, loaded=True) as url, running(url) as service:
+    near = {"FILMBUILD_WEBHOOK_PRIVATE_NETWORKS": "on"}
+    with new_sqlite(True, loaded=True) as url, running(url, environment=near) as service:
         profile = {**PROFILE, "payments": PLAN}
         sent(service, "PUT", "/v1/organisation", profile)
         yield service
@@ -141,7 +142,7 @@ def event(quotation: str, kind: str = "quotation.accepted") -> bytes:
         {
             "type": kind,
             "timestamp": "2026-09-01T12:00:00Z",
-            "data": {"quotation": {"id": quotation, "number": "Q-1", "state": "accepted"}},
+            "data": {"id": quotation, "number": "Q-1", "state": "accepted"},
         }
     ).encode()
 
@@ -166,6 +167,27 @@ def receiving(place: Place) -> Iterator[tuple[Receiver, str]]:
         finally:
             server.shutdown()
             thread.join()
+
+
+def test_the_services_own_messages_are_understood(place: Place) -> None:
+    """From the customer's click to the ledger, without anything of the test's between."""
+    with receiving(place) as (server, url), place.client() as client:
+        asked = models.WebhookEndpointRequest(url=url, event_types=["quotation.accepted"])
+        endpoint = client.create_webhook_endpoint(asked)
+        assert endpoint.secret is not None
+        server.secrets = (endpoint.secret,)
+        stopping = threading.Event()
+        biller = place.biller(client)
+        worker = threading.Thread(target=work, args=(biller, server.arrived, stopping))
+        worker.start()
+        quotation = accepted(place.service)
+        until(lambda: len(place.rows("select 1 from entries")) == 1, 30)
+        stopping.set()
+        server.arrived.set()
+        worker.join()
+        tag = place.service.client.get(f"/v1/webhook-endpoints/{endpoint.id}").headers["etag"]
+        client.delete_webhook_endpoint(endpoint.id, if_match=tag)
+    place.assert_booked(quotation, 1)
 
 
 def killed_after(place: Place, step: str) -> None:
