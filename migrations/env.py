@@ -9,6 +9,7 @@ from sqlalchemy.types import TypeDecorator
 
 import filmbuild.accounts.tables
 import filmbuild.catalogue.tables
+import filmbuild.enquiries.tables
 import filmbuild.estimates.tables
 import filmbuild.idempotency.tables
 import filmbuild.jobs.tables

@@ -44,6 +44,7 @@ FIRST = (
     "reviseEstimate",
     "putOrganisation",
     "createKey",
+    "putQuoteForm",
     "createQuotation",
     "issueQuotation",
     "createRepricing",
@@ -71,6 +72,11 @@ LAST: tuple[str, ...] = (
     "listPriceUpdates",
     "undoPriceUpdate",
     "resumeRepricing",
+    "createEnquiry",
+    "listEnquiries",
+    "getEnquiry",
+    "changeEnquiry",
+    "eraseEnquiry",
     *CATALOGUE_CHANGES,
     "createWebhookEndpoint",
     "testWebhookEndpoint",
@@ -85,6 +91,8 @@ LAST: tuple[str, ...] = (
 )
 """Operations after which a record is no longer what others show."""
 SELF_DESCRIBING = {"getContract", "getDocumentation", "getDocumentationStyle"}
+MADE_BY_CHANCE = ("/v1/quote-form/challenge",)
+"""Where every answer is another, and so worth no record."""
 LONGEST_SHOWN = 16_000
 TEXTS = ("image/svg+xml", "text/calendar", "text/csv", "text/html", "text/plain")
 """Media types of answers that are shown as they are."""
@@ -211,6 +219,8 @@ def without_chance(content: bytes) -> bytes:
 
 
 def is_shown(response: httpx.Response) -> bool:
+    if response.url.path in MADE_BY_CHANCE:
+        return False
     kind = response.headers.get("content-type", "").partition(";")[0]
     return kind.endswith("json") or kind in TEXTS
 

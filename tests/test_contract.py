@@ -18,6 +18,18 @@ from filmbuild.edge.openapi import text_of
 
 PUBLISHED = Path(__file__).parents[1] / "openapi" / "openapi.json"
 OPERATIONS = {
+    "changeEnquiry",
+    "createEnquiry",
+    "eraseEnquiry",
+    "getEnquiry",
+    "getQuoteForm",
+    "getQuoteFormChallenge",
+    "getQuoteFormDemo",
+    "getQuoteFormScript",
+    "getQuoteFormSettings",
+    "listEnquiries",
+    "priceQuoteForm",
+    "putQuoteForm",
     "acceptOffer",
     "createChangeOrder",
     "createQuotation",

@@ -84,9 +84,10 @@ def load_contract() -> OpenApiSchema:
     # are simple polygons, that names are in the catalogue, that a cursor was given by a page. Good
     # data may therefore be answered with 422, with 404 where a path names nothing, and with no
     # other refusal but those that tell of the records there: an id that is taken (409), and
-    # preconditions that fail (412) or are missing (428). That it is not always refused is asserted
+    # preconditions that fail (412) or are missing (428), or find nothing new (304). That it is not always refused is asserted
     # of the damaged requests below.
-    checks.positive_data_acceptance.expected_statuses = ["2xx", "404", "409", "412", "422", "428"]
+    expected = ["2xx", "304", "404", "409", "412", "422", "428"]
+    checks.positive_data_acceptance.expected_statuses = expected
     return contract
 
 

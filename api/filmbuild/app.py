@@ -31,6 +31,7 @@ from filmbuild.edge.contract import contract_operations
 from filmbuild.edge.http import handlers, routing_failed
 from filmbuild.edge.openapi import Json, document
 from filmbuild.edge.operations import AnyOperation
+from filmbuild.enquiries.routes import enquiry_operations
 from filmbuild.estimates.purchase_routes import purchase_operations
 from filmbuild.estimates.routes import stage_operations
 from filmbuild.estimates.rulebook import rule_operations
@@ -99,6 +100,7 @@ TAGS = (
     ("organisation", "Who offers, and in which words."),
     ("quotations", "Offers and change orders, from the draft to the customer's decision."),
     ("offers", "What a customer reads and decides, behind a link."),
+    ("enquiries", "The quote form of the contractor's web pages, and what comes in by it."),
     ("invoices", "What accepted work is billed, by stages of payment."),
     ("webhooks", "Messages to other systems when something happens."),
     ("keys", "Who may call, and what was done with keys and prices."),
@@ -289,6 +291,7 @@ def _operations(
         *repricing_operations(database, closing),
         *organisation_operations(OrganisationService(database)),
         *customer_operations(database, service, snapshots),
+        *enquiry_operations(database, snapshots, utc_now),
         *catalogue_operations(database, snapshots),
         *write_operations(writer, snapshots),
         *bulk_operations(database, writer, snapshots),

@@ -133,7 +133,7 @@ def _field(name: str, schema: Json, types: Types, *, required: bool, written: bo
         kind = f"{without} | UnsetType" + kind.removeprefix(without)
     elif default == "None" and not kind.endswith("None"):
         kind += " | None"
-    return f"{python_name(name)}: {kind} = {default}"
+    return f"{python_name(name)}: {kind}{_renamed(name, default)}"
 
 
 def _default(schema: Json, types: Types, *, written: bool) -> Iterator[str]:
@@ -152,8 +152,14 @@ def _default(schema: Json, types: Types, *, written: bool) -> Iterator[str]:
 
 
 def python_name(name: str) -> str:
-    return f"{name}_" if keyword.iskeyword(name) else name
+    """Of a field; some come from formats that write theirs in another way."""
+    plain = re.sub(r"(?<=[a-z0-9])(?=[A-Z])", "_", name).lower()
+    return f"{plain}_" if keyword.iskeyword(plain) else plain
 
 
-def _renamed(name: str) -> str:
-    return f" = msgspec.field(name={name!r})" if keyword.iskeyword(name) else ""
+def _renamed(name: str, default: str = "") -> str:
+    if python_name(name) == name:
+        return f" = {default}" if default else ""
+    given, comment, said = default.partition("  # ")
+    first = f"default={given}, " if given else ""
+    return f" = msgspec.field({first}name={name!r}){comment}{said}"

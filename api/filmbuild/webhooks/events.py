@@ -111,6 +111,21 @@ class PricesEvent(msgspec.Struct, frozen=True, kw_only=True):
     data: PricesEventData
 
 
+class EnquiryEventData(msgspec.Struct, frozen=True, kw_only=True):
+    """`estimate` is what was made of it, where the floor could be computed."""
+
+    id: str
+    estimate: str | None
+
+
+class EnquiryEvent(msgspec.Struct, frozen=True, kw_only=True):
+    """Somebody has asked by the form of a web page."""
+
+    type: str
+    timestamp: datetime
+    data: EnquiryEventData
+
+
 class CatalogueEventData(msgspec.Struct, frozen=True, kw_only=True):
     """`revision` is the one that was made."""
 
@@ -180,6 +195,12 @@ _EVERY: tuple[tuple[str, str, str, type[msgspec.Struct]], ...] = (
         "The catalogue has changed",
         "Any of its records, and prices that came with them.",
         CatalogueEvent,
+    ),
+    (
+        "enquiry.received",
+        "A visitor of a web page has asked for a quote",
+        "Who it was is told by the enquiry alone, so that nothing is left when it is erased.",
+        EnquiryEvent,
     ),
     (TEST, "A test that somebody asked for", "Sent to one endpoint alone.", WebhookTestEvent),
 )

@@ -7,10 +7,25 @@ Generated from openapi/openapi.json by sdk/generate.py: change those, not this.
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Literal
 
 from filmbuild_sdk import models
-from filmbuild_sdk.call import Call
+from filmbuild_sdk.call import Call, query
+from filmbuild_sdk.values import Choice
+
+
+def get_quote_form_demo(
+    *, key: str | None = None, language: Choice[Literal["en", "es"]] | None = None
+) -> Call[str]:
+    """A page to try the quote form on."""
+    return Call(
+        "GET", "/quote-form/demo", str, query=query(key=key, language=language), accept="text/html"
+    )
+
+
+def get_quote_form_script() -> Call[str]:
+    """The quote form as a web component."""
+    return Call("GET", "/quote-form/v1.js", str, accept="text/javascript")
 
 
 def get_documentation() -> Call[str]:

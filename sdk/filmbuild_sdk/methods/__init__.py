@@ -10,6 +10,7 @@ from filmbuild_sdk.methods.consumable_rules import (
     AsyncConsumableRulesMethods,
     ConsumableRulesMethods,
 )
+from filmbuild_sdk.methods.enquiries import AsyncEnquiriesMethods, EnquiriesMethods
 from filmbuild_sdk.methods.estimates import AsyncEstimatesMethods, EstimatesMethods
 from filmbuild_sdk.methods.invoices import AsyncInvoicesMethods, InvoicesMethods
 from filmbuild_sdk.methods.keys import AsyncKeysMethods, KeysMethods
@@ -33,6 +34,7 @@ from filmbuild_sdk.methods.webhooks import AsyncWebhooksMethods, WebhooksMethods
 class Methods(
     CatalogueMethods,
     ConsumableRulesMethods,
+    EnquiriesMethods,
     EstimatesMethods,
     InvoicesMethods,
     KeysMethods,
@@ -58,6 +60,7 @@ class Methods(
 class AsyncMethods(
     AsyncCatalogueMethods,
     AsyncConsumableRulesMethods,
+    AsyncEnquiriesMethods,
     AsyncEstimatesMethods,
     AsyncInvoicesMethods,
     AsyncKeysMethods,

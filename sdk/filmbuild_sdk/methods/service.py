@@ -7,15 +7,37 @@ Generated from openapi/openapi.json by sdk/generate.py: change those, not this.
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Literal
 
 from filmbuild_sdk import calls, models
 from filmbuild_sdk.call import UNCHANGED, Timeout
 from filmbuild_sdk.sending import AsyncSender, Sender
+from filmbuild_sdk.values import Choice
 
 
 class ServiceMethods(Sender):
     """The calls about service."""
+
+    def get_quote_form_demo(
+        self,
+        *,
+        key: str | None = None,
+        language: Choice[Literal["en", "es"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """A page to try the quote form on.
+
+        Shows the form of the key that it is given; what is sent there is a real enquiry.
+        """
+        return self.send(calls.get_quote_form_demo(key=key, language=language), timeout=timeout)
+
+    def get_quote_form_script(self, *, timeout: Timeout = UNCHANGED) -> str:
+        """The quote form as a web component.
+
+        A JavaScript module that defines the element filmbuild-quote-form. Pages of any origin may
+        load it; the key in the element says whose form it is.
+        """
+        return self.send(calls.get_quote_form_script(), timeout=timeout)
 
     def get_documentation(self, *, timeout: Timeout = UNCHANGED) -> str:
         """This contract, as a page to read.
@@ -64,6 +86,29 @@ class ServiceMethods(Sender):
 
 class AsyncServiceMethods(AsyncSender):
     """The calls about service."""
+
+    async def get_quote_form_demo(
+        self,
+        *,
+        key: str | None = None,
+        language: Choice[Literal["en", "es"]] | None = None,
+        timeout: Timeout = UNCHANGED,
+    ) -> str:
+        """A page to try the quote form on.
+
+        Shows the form of the key that it is given; what is sent there is a real enquiry.
+        """
+        return await self.send(
+            calls.get_quote_form_demo(key=key, language=language), timeout=timeout
+        )
+
+    async def get_quote_form_script(self, *, timeout: Timeout = UNCHANGED) -> str:
+        """The quote form as a web component.
+
+        A JavaScript module that defines the element filmbuild-quote-form. Pages of any origin may
+        load it; the key in the element says whose form it is.
+        """
+        return await self.send(calls.get_quote_form_script(), timeout=timeout)
 
     async def get_documentation(self, *, timeout: Timeout = UNCHANGED) -> str:
         """This contract, as a page to read.

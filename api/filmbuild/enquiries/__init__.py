@@ -1,0 +1,1 @@
+"""The quote form of contractors' web pages: a price range for visitors, and their enquiries."""
