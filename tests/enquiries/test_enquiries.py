@@ -9,6 +9,7 @@ from typing import Any
 
 import altcha
 import pytest
+from calling import KEY_ID
 from enquiries import cases
 from serving import Client, NewDatabase, client_of
 from sqlalchemy import URL
@@ -74,6 +75,27 @@ def test_an_enquiry_is_answered_closed_and_erased(client: Client, headers: dict[
     for text in (client.get(path).text, client.get(cases.ENQUIRIES).text, estimate.text):
         for personal in ("Two doors", "010-0000"):
             assert personal not in text
+
+
+def test_other_systems_are_told_of_it_without_who_it_was(
+    client: Client, headers: dict[str, str]
+) -> None:
+    hooks = {"url": "https://hooks.harbour.example/in", "event_types": ["enquiry.received"]}
+    endpoint = client.post("/v1/webhook-endpoints", json=hooks).json()
+    made = sent(client, headers, message="Two doors.")
+    (told,) = client.get(f"/v1/webhook-deliveries?endpoint={endpoint['id']}").json()["items"]
+    event = client.get(f"/v1/webhook-deliveries/{told['id']}").json()
+    assert event["type"] == "enquiry.received"
+    assert made["id"] in json.dumps(event)
+    assert "Two doors" not in json.dumps(event)
+
+
+def test_who_erased_it_is_logged(client: Client, headers: dict[str, str]) -> None:
+    made = sent(client, headers)
+    for _ in range(2):
+        assert client.delete(f"{cases.ENQUIRIES}/{made['id']}").status_code == 204
+    (entry,) = client.get("/v1/audit-log?action=enquiry.erased&limit=1").json()["items"]
+    assert (entry["subject"], entry["actor"]) == (made["id"], KEY_ID)
 
 
 def test_the_newest_come_first_in_pages(client: Client, headers: dict[str, str]) -> None:

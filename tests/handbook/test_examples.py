@@ -80,7 +80,7 @@ def test_nothing_is_shown_that_is_not_tried() -> None:
         before = None
         for block in blocks(text_of(name)):
             shown = block.language in SHOWN and before is not None
-            elsewhere = block.flags in (("shape",), ("form",), ("readme",))
+            elsewhere = block.flags in (("shape",), ("form",), ("style",), ("own",), ("readme",))
             elsewhere = elsewhere or block.language in OPERATORS
             assert block.runs or shown or elsewhere, f"{name}, line {block.first}"
             before = block if block.runs else None

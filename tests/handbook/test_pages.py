@@ -10,6 +10,7 @@ from handbook_examples import PAGES, PICTURES, blocks, text_of
 from serving import Client, NewDatabase, serving
 
 import filmbuild
+import filmbuild.enquiries
 from filmbuild.app import LARGEST_BODY_BYTES
 from filmbuild.edge.query import MOST_PARAMETERS
 from filmbuild.errors import REPORTED_FAULTS
@@ -123,6 +124,18 @@ def test_the_form_example_is_a_page_with_the_component() -> None:
         r'<filmbuild-quote-form key="filmbuild-public_[\w-]+"></filmbuild-quote-form>', form.content
     )
     assert "secret-token" not in form.content
+
+
+def test_the_form_can_be_dressed_as_the_page_says() -> None:
+    """Every custom property and part that is named is the component's, and none is left out."""
+    text = text_of("start-quote-form")
+    component = (Path(filmbuild.enquiries.__file__).parent / "web" / "v1.js").read_text("utf-8")
+    properties = set(re.findall(r"--quote-[a-z-]+", component))
+    assert set(re.findall(r"--quote-[a-z-]+", text)) == properties
+    parts = set(re.findall(r"`([a-z]+)`", text.partition("Parts are")[2].partition(".")[0]))
+    listed = re.search(r"Parts: ([a-z, ]+)\.", component)
+    assert listed
+    assert parts == set(listed[1].split(", "))
 
 
 def test_the_limits_are_those_of_the_service() -> None:
