@@ -21,6 +21,7 @@ CUSTOMER = "Marigold Sample of 14 Quay Lane"
 ADDRESS = "m.sample@customer.example"
 IDEMPOTENCY_KEY = "one-of-a-customers-own-numbers"
 _WORTH_HIDING = re.compile(r".*[ @].*|.{30,}", re.DOTALL)
+_TOLD_ONCE = re.compile(r"(?:whsec_|secret-token:|filmbuild-public_)[A-Za-z0-9+/=_-]{20,}")
 _TOKEN = re.compile(r"/offers/([A-Za-z0-9_.-]{40,})")
 
 
@@ -49,6 +50,7 @@ def run(new_sqlite: NewDatabase) -> Run:
             made.answers.append((operation, response))
             made.given |= set(texts([example.body, example.query]))
             made.given |= set(_TOKEN.findall(response.text))
+            made.given |= set(_TOLD_ONCE.findall(response.text))
             made.given |= set(_TOKEN.findall(str(response.request.url)))
         made.answers += [("failed", one) for one in failures(client)]
     made.given = {one for one in made.given if _WORTH_HIDING.fullmatch(one)}
@@ -83,6 +85,8 @@ def texts(value: Any) -> Iterator[str]:
 
 def test_nothing_secret_and_nothing_of_a_customer_is_logged(run: Run) -> None:
     secret = {calling.KEY, "that-is-not-known-here", SECRET, CUSTOMER, ADDRESS, IDEMPOTENCY_KEY}
+    for kind in ("whsec_", "secret-token:", "filmbuild-public_"):
+        assert any(one.startswith(kind) for one in run.given), kind
     assert len(run.given) > 100, "the examples hold names, addresses, notes and links"
     assert len(run.kept.requests()) > len(run.answers)
     told = run.kept.text.casefold()
@@ -143,7 +147,7 @@ def test_only_what_pages_may_call_can_be_loaded_by_them(run: Run) -> None:
         for methods in run.document["paths"].values()
         for one in methods.values()
         if one.get("x-publishable")
-    }
+    } | {"getQuoteFormScript"}
     for operation, answer in run.answers:
         said = answer.headers["cross-origin-resource-policy"]
         assert said == ("cross-origin" if operation in reachable else "same-origin"), operation
