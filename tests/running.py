@@ -1,11 +1,13 @@
 """The service as a process of its own, to be stopped, killed and begun again.
 
-The process is a copy of this one, so that nothing need be loaded for it.
+The process is a copy of this one, so that nothing need be loaded for it; a `fresh` one begins with
+nothing, as threads of libraries such as the typesetter's are not copied and would be waited for.
 """
 
 import os
 import signal
 import socket
+import sys
 import traceback
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
@@ -27,13 +29,19 @@ class Running:
     """A process that serves, and works in the background."""
 
     def __init__(
-        self, url: URL, *options: str, port: int = 0, environment: Mapping[str, str]
+        self,
+        url: URL,
+        *options: str,
+        port: int = 0,
+        fresh: bool = False,
+        environment: Mapping[str, str],
     ) -> None:
         self.port = port or _free_port()
         self.outcome: int | None = None
-        self._process = os.fork()
+        given = ("--port", str(self.port), *options)
+        self._process = _begin(url, environment, *given) if fresh else os.fork()
         if self._process == 0:
-            _serve(url, environment, "--port", str(self.port), *options)
+            _serve(url, environment, *given)
         self.client = httpx.Client(
             base_url=f"http://127.0.0.1:{self.port}", timeout=60, headers=calling.HEADERS
         )
@@ -76,16 +84,27 @@ class Running:
 
 @contextmanager
 def running(
-    url: URL, *options: str, port: int = 0, environment: Mapping[str, str] | None = None
+    url: URL,
+    *options: str,
+    port: int = 0,
+    fresh: bool = False,
+    environment: Mapping[str, str] | None = None,
 ) -> Iterator[Running]:
     """Killed at the end, where it still runs. Allowances are its own: tests run beside each other."""
     chosen = {"FILMBUILD_LIMITS_URL": "memory:", **(environment or {})}
-    service = Running(url, *options, port=port, environment=chosen)
+    service = Running(url, *options, port=port, fresh=fresh, environment=chosen)
     try:
         until(service.up, STARTING_SECONDS)
         yield service
     finally:
         service.close()
+
+
+def _begin(url: URL, environment: Mapping[str, str], *options: str) -> int:
+    """The number of the process."""
+    command = [sys.executable, "-m", "filmbuild.cli", "serve", "--quiet", *options]
+    database = {"FILMBUILD_DATABASE_URL": url.render_as_string(hide_password=False)}
+    return os.posix_spawn(sys.executable, command, {**os.environ, **database, **environment})
 
 
 def _serve(url: URL, environment: Mapping[str, str], *options: str) -> NoReturn:

@@ -4,10 +4,9 @@ Schemathesis finds by itself which answers' ids fit which operations' paths, and
 """
 
 import fuzz_effort
-import new_databases
 import pytest
 from hypothesis import HealthCheck, Phase, settings
-from test_fuzz import CONTRACT, DATABASE
+from test_fuzz import CONTRACT, ready
 
 pytestmark = pytest.mark.no_cover
 CHAINS = 8 * fuzz_effort.TIMES
@@ -16,8 +15,7 @@ STEPS = 6
 
 @pytest.fixture(scope="module", autouse=True)
 def database() -> None:
-    new_databases.make(DATABASE)
-    new_databases.load_demo(DATABASE)
+    ready()
 
 
 Chain = CONTRACT.as_state_machine()

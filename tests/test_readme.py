@@ -39,7 +39,7 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     configured = settings.read({"FILMBUILD_DATA_FOLDER": str(folder)})
     new_databases.make(configured.database_url)
     load_demo(configured.database_url)
-    with running(configured.database_url) as service:
+    with running(configured.database_url, fresh=True) as service:
         yield f"http://127.0.0.1:{service.port}"
 
 
@@ -56,7 +56,7 @@ def test_the_sdk_examples_print_what_the_readme_says(
     (tmp_path / ".data").mkdir()
     (tmp_path / ".data" / "key").write_text(f"{calling.KEY}\n")
     monkeypatch.chdir(tmp_path)
-    with new_database(True, loaded=True) as url, running(url) as service:
+    with new_database(True, loaded=True) as url, running(url, fresh=True) as service:
         run_examples(f"http://127.0.0.1:{service.port}")
 
 

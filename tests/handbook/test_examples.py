@@ -39,7 +39,7 @@ READING = [name for name in names_of_run() if name not in FIRST_STEPS + WRITING]
 
 @pytest.fixture(scope="module")
 def shared(new_sqlite: NewDatabase) -> Iterator[str]:
-    with new_sqlite(True, loaded=True) as url, running(url, ALONE) as service:
+    with new_sqlite(True, loaded=True) as url, running(url, ALONE, fresh=True) as service:
         yield f"http://127.0.0.1:{service.port}"
 
 
@@ -70,7 +70,7 @@ def test_examples_that_write(new_sqlite: NewDatabase, name: str, tmp_path: Path)
 
 
 def run_from_the_beginning(new: NewDatabase, name: str, folder: Path) -> None:
-    with new(True, loaded=True) as url, running(url, ALONE) as service:
+    with new(True, loaded=True) as url, running(url, ALONE, fresh=True) as service:
         run_page(name, f"http://127.0.0.1:{service.port}", folder)
 
 

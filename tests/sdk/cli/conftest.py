@@ -13,7 +13,7 @@ from terminals import Done, in_process, in_terminal
 
 @pytest.fixture(scope="package")
 def address(new_sqlite: NewDatabase) -> Iterator[str]:
-    with new_sqlite(True, loaded=True) as url, running(url) as service:
+    with new_sqlite(True, loaded=True) as url, running(url, fresh=True) as service:
         yield f"http://127.0.0.1:{service.port}"
 
 
