@@ -2,6 +2,7 @@
 
 import os
 import shutil
+import socket
 import subprocess
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -14,16 +15,22 @@ PROGRAMS = ("valkey-server", "redis-server")
 
 
 class Server:
-    """A Valkey or Redis of the tests' own, on a socket in a folder, that keeps nothing."""
+    """A Valkey or Redis of the tests' own that keeps nothing.
+
+    On a socket in a folder, and at `address` as the settings have it.
+    """
 
     def __init__(self, program: str, folder: Path) -> None:
         self._program = program
         self._socket = folder / "server.sock"
         self._process: subprocess.Popen[bytes] | None = None
+        self._port = _free_port()
         self.url = f"unix://{self._socket}"
+        self.address = f"redis://127.0.0.1:{self._port}/0"
 
     def start(self) -> None:
-        options = ["--port", "0", "--unixsocket", str(self._socket), "--save", ""]
+        options = ["--bind", "127.0.0.1", "--port", str(self._port)]
+        options += ["--unixsocket", str(self._socket), "--save", ""]
         self._process = subprocess.Popen(
             [self._program, *options], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
         )
@@ -35,6 +42,13 @@ class Server:
             self._process.wait()
             self._socket.unlink(missing_ok=True)
             self._process = None
+
+
+def _free_port() -> int:
+    with socket.socket() as listener:
+        listener.bind(("127.0.0.1", 0))
+        port: int = listener.getsockname()[1]
+        return port
 
 
 @contextmanager

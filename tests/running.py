@@ -9,7 +9,7 @@ import signal
 import socket
 import sys
 import traceback
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from typing import NoReturn
 
@@ -90,14 +90,35 @@ def running(
     fresh: bool = False,
     environment: Mapping[str, str] | None = None,
 ) -> Iterator[Running]:
-    """Killed at the end, where it still runs. Allowances are its own: tests run beside each other."""
-    chosen = {"FILMBUILD_LIMITS_URL": "memory:", **(environment or {})}
-    service = Running(url, *options, port=port, fresh=fresh, environment=chosen)
-    try:
-        until(service.up, STARTING_SECONDS)
+    """Killed at the end, where it still runs. Allowances are its own: tests run beside each other.
+
+    Unless `environment` says so, it does not drain: nothing is before it that would notice.
+    """
+    with several(url, *options, ports=(port,), fresh=fresh, environment=environment) as (service,):
         yield service
+
+
+@contextmanager
+def several(
+    url: URL,
+    *options: str,
+    ports: Sequence[int],
+    fresh: bool = False,
+    environment: Mapping[str, str] | None = None,
+) -> Iterator[list[Running]]:
+    """As `running`, one for each of the ports (0 is any), which begin side by side."""
+    alone = {"FILMBUILD_LIMITS_URL": "memory:", "FILMBUILD_DRAIN_SECONDS": "0"}
+    chosen = {**alone, **(environment or {})}
+    services = [
+        Running(url, *options, port=port, fresh=fresh, environment=chosen) for port in ports
+    ]
+    try:
+        for one in services:
+            until(one.up, STARTING_SECONDS)
+        yield services
     finally:
-        service.close()
+        for one in services:
+            one.close()
 
 
 def _begin(url: URL, environment: Mapping[str, str], *options: str) -> int:

@@ -52,6 +52,8 @@ def test_the_database_lies_in_the_data_folder(tmp_path: Path) -> None:
         ("FILMBUILD_LIMITS_URL", "redis://", "not a store of limits"),
         ("FILMBUILD_LIMITS_URL", "redis://:secret@host:port", "not a store of limits"),
         ("FILMBUILD_CONNECTIONS", "0", "not a number of connections"),
+        ("FILMBUILD_DRAIN_SECONDS", "-1", "not a number of seconds"),
+        ("FILMBUILD_DRAIN_SECONDS", "soon", "not a number of seconds"),
         ("FILMBUILD_TRUSTED_PROXIES", "10.0.0.0/8, proxy", "'proxy' is not an address"),
         ("FILMBUILD_TRUSTED_PROXIES", "10.0.0.1/8", "not an address or a network"),
         ("FILMBUILD_WEBHOOK_PRIVATE_NETWORKS", "yes", "off, on"),

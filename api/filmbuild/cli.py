@@ -37,6 +37,7 @@ from filmbuild.watching.log import logging_to_standard_error
 from filmbuild.watching.watch import Watch
 
 FINISHING_SECONDS = 30
+CLOSE = (b"connection", b"close")
 CONTRACT = Path(filmbuild.__file__).parents[2] / "openapi" / "openapi.json"
 
 
@@ -47,7 +48,7 @@ def cli() -> None:
 
     The settings are read from the environment: FILMBUILD_DATA_FOLDER, FILMBUILD_DATABASE_URL,
     FILMBUILD_HOST, FILMBUILD_PORT, FILMBUILD_PUBLIC_URL, FILMBUILD_TRUSTED_PROXIES,
-    FILMBUILD_CONNECTIONS, FILMBUILD_LIMITS_URL with FILMBUILD_LIMIT_SECRET_KEY, _PUBLISHABLE_KEY,
+    FILMBUILD_CONNECTIONS, FILMBUILD_DRAIN_SECONDS, FILMBUILD_LIMITS_URL with FILMBUILD_LIMIT_SECRET_KEY, _PUBLISHABLE_KEY,
     _VISITOR and _ADDRESS, FILMBUILD_LOG (json, text or off), FILMBUILD_METRICS (off, loopback or
     on), FILMBUILD_TRACES (off or on), FILMBUILD_WEBHOOK_PRIVATE_NETWORKS (off or on) and
     FILMBUILD_SECURITY_CONTACT.
@@ -80,7 +81,7 @@ def serve(host: str | None, port: int | None, *, quiet: bool, work: bool) -> Non
             log_config=None,
             timeout_graceful_shutdown=FINISHING_SECONDS,
         )
-        server = Server(config, closing, log.close)
+        server = Server(config, closing, log.close, configured.drain_seconds)
         server.run()
     if not server.started:
         sys.exit(1)
@@ -99,16 +100,24 @@ def _bound(configured: Settings) -> type[asyncio.Protocol]:
 class Server(uvicorn.Server):
     """Tells the application as soon as it is to stop, and not only once all answers were sent.
 
+    It then goes on serving for `drain_seconds` [s], so that proxies read from the readiness that
+    they are to ask others before connections are refused; who stops it at a keyboard need not wait.
     `at_end` is called when all is done: after that the signal that asked for it ends the process.
     Until then it looks after its connections.
     """
 
     def __init__(
-        self, config: uvicorn.Config, closing: Closing, at_end: Callable[[], None]
+        self,
+        config: uvicorn.Config,
+        closing: Closing,
+        at_end: Callable[[], None],
+        drain_seconds: float = 0.0,
     ) -> None:
         super().__init__(config)
         self.closing = closing
         self._at_end = at_end
+        self._drain_seconds = drain_seconds
+        self._asked_at: float | None = None
 
     @contextmanager
     def capture_signals(self) -> Iterator[None]:
@@ -128,8 +137,27 @@ class Server(uvicorn.Server):
         finally:
             self.sweeper.cancel()
 
+    async def on_tick(self, counter: int) -> bool:
+        if not await super().on_tick(counter):
+            return False
+        now = asyncio.get_running_loop().time()
+        if self._asked_at is None:
+            self._asked_at = now
+        if now - self._asked_at >= self._drain_seconds:
+            return True
+        self._announce_the_end()
+        return False
+
+    def _announce_the_end(self) -> None:
+        """In all answers, so that no kept connection is asked again just when it is ended."""
+        if CLOSE not in self.server_state.default_headers:
+            self.server_state.default_headers = [*self.server_state.default_headers, CLOSE]
+
     def handle_exit(self, sig: int, frame: FrameType | None) -> None:
         self.closing.begun = True
+        if sig == signal.SIGINT:
+            self._drain_seconds = 0.0
+        self._announce_the_end()
         super().handle_exit(sig, frame)
 
 

@@ -20,6 +20,7 @@ NAMES = (
     "CONNECTIONS",
     "DATABASE_URL",
     "DATA_FOLDER",
+    "DRAIN_SECONDS",
     "HOST",
     "LIMITS_URL",
     "LIMIT_ADDRESS",
@@ -51,6 +52,7 @@ CONTACT = re.compile(r"(?:mailto:|tel:|https://)[\x21-\x7e]+")
 ADDRESS = re.compile(r"[\x21-\x3f\x41-\x7e]+@[A-Za-z0-9.-]+")
 ALLOWANCE = re.compile(r"([0-9]{1,6}(?:\.[0-9]{1,3})?)/([0-9]{1,9})")
 CONNECTIONS = re.compile(r"[1-9][0-9]{0,5}")
+DRAIN = re.compile(r"[0-9]{1,3}(?:\.[0-9]{1,3})?")
 LIMITS_HERE = ("file:", "memory:", "off")
 LIMITS_SCHEMES = ("redis", "rediss", "valkey", "valkeys")
 Network = ipaddress.IPv4Network | ipaddress.IPv6Network
@@ -93,6 +95,8 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     `security_contact` is a URI. `traces` lets OpenTelemetry read its own variables (OTEL_...).
     `connections` is how many may be open at once, over all callers. `webhook_private_networks` lets
     webhooks out to networks that are not public, and without TLS.
+    For `drain_seconds` [s] a service that is told to stop goes on serving, while proxies read that
+    it is no longer ready.
     """
 
     data_folder: Path
@@ -108,6 +112,7 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     trusted_proxies: tuple[Network, ...] = ()
     connections: int = 1000
     webhook_private_networks: bool = False
+    drain_seconds: float = 1.0
 
 
 def read(environment: Mapping[str, str] = os.environ) -> Settings:
@@ -137,6 +142,7 @@ def read(environment: Mapping[str, str] = os.environ) -> Settings:
             environment, "FILMBUILD_WEBHOOK_PRIVATE_NETWORKS", SWITCH, faults
         )
         == "on",
+        drain_seconds=_drain(environment.get("FILMBUILD_DRAIN_SECONDS") or "1", faults),
     )
     faults.raise_if_any("The settings are not valid.")
     return settings
@@ -210,6 +216,14 @@ def _connections(text: str, faults: Faults) -> int:
     detail = f"{text!r} is not a number of connections: give one from 1 to 999999"
     faults.add("invalid-setting", detail, "FILMBUILD_CONNECTIONS")
     return 1
+
+
+def _drain(text: str, faults: Faults) -> float:
+    if DRAIN.fullmatch(text):
+        return float(text)
+    detail = f"{text!r} is not a number of seconds: give one from 0 to 999, such as 2.5"
+    faults.add("invalid-setting", detail, "FILMBUILD_DRAIN_SECONDS")
+    return 0.0
 
 
 def _networks(text: str, faults: Faults) -> tuple[Network, ...]:

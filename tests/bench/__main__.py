@@ -1,4 +1,4 @@
-"""Every benchmark, one after another: `python tests/bench [http|growth|packs|stored|documents|catalogue|prices|repricing|watching|limits ...]`.
+"""Every benchmark, one after another, or those that are named: `python tests/bench [--short] [NAME ...]`.
 
 Prints one JSON line for each figure, then the same as a table. Figures are ratios measured side by
 side in one run where they can be; absolute ones hold for this machine in this minute.
@@ -6,6 +6,7 @@ side in one run where they can be; absolute ones hold for this machine in this m
 
 import importlib
 import json
+import os
 import sys
 from pathlib import Path
 
@@ -23,10 +24,15 @@ NAMES = (
     "repricing",
     "watching",
     "limits",
+    "service",
 )
+SHORT = "--short"
 
 
 def main(chosen: list[str]) -> None:
+    if SHORT in chosen:
+        chosen = [one for one in chosen if one != SHORT]
+        os.environ["BENCH_SHORT"] = "1"
     unknown = sorted(set(chosen) - set(NAMES))
     if unknown:
         raise SystemExit(f"no benchmark named {', '.join(unknown)}; there are {', '.join(NAMES)}")

@@ -44,7 +44,7 @@ def test_the_calendar_imports_whole(client: Client) -> None:
 def test_the_chart_runs_nothing(client: Client) -> None:
     answer = client.post(PATH, json=BODY, headers={"accept": SVG})
     assert answer.headers["content-type"] == SVG
-    assert answer.headers["content-security-policy"] == "default-src 'none'; frame-ancestors 'none'"
+    assert answer.headers["content-security-policy"] == "default-src 'none', frame-ancestors 'none'"
     assert ET.fromstring(answer.content).tag == "{http://www.w3.org/2000/svg}svg"  # noqa: S314 - the service's own
 
 

@@ -72,7 +72,7 @@ def test_a_page_runs_nothing_and_takes_no_markup(client: Client, path: str) -> N
     assert style is not None
     digest = b64encode(sha256(style[1].encode()).digest()).decode()
     policy = answer.headers["content-security-policy"]
-    assert policy == f"default-src 'none'; style-src 'sha256-{digest}'"
+    assert policy == f"default-src 'none'; style-src 'sha256-{digest}', frame-ancestors 'none'"
 
 
 def test_every_mix_is_on_the_page(client: Client) -> None:

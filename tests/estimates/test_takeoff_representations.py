@@ -36,7 +36,7 @@ def test_the_drawing_is_one_that_runs_nothing(client: Client) -> None:
     assert answer.status_code == 200
     assert answer.headers["content-type"] == SVG
     assert answer.headers["vary"] == "Accept"
-    assert answer.headers["content-security-policy"] == "default-src 'none'; frame-ancestors 'none'"
+    assert answer.headers["content-security-policy"] == "default-src 'none', frame-ancestors 'none'"
     assert ET.fromstring(answer.content).tag == "{http://www.w3.org/2000/svg}svg"  # noqa: S314 - the service's own
     again = client.post(PATH, json=BODY, headers={"accept": SVG})
     assert again.content == answer.content

@@ -14,6 +14,7 @@ from filmbuild.errors import Unavailable
 
 TAG = "service"
 PATIENCE_SECONDS = 3.0
+SHARED_SECONDS = 0.2
 """Less than what asks commonly waits for an answer."""
 UNSECURED = "row-security-not-in-force"
 _FRESH = (("cache-control", "no-store"),)
@@ -79,6 +80,8 @@ class State:
         self._worker = worker
         self._versions = versions
         self._warned = False
+        self._found: DatabaseState | None = None
+        self._good_until = 0.0
 
     async def readiness(self) -> Readiness:
         """Raises Unavailable, saying what is missing."""
@@ -103,11 +106,17 @@ class State:
         )
 
     async def _database(self) -> DatabaseState:
+        """Shared by those who ask at once: whoever asks all the time costs the database nothing."""
+        now = asyncio.get_running_loop().time()
+        if self._found is not None and now < self._good_until:
+            return self._found
         try:
             async with asyncio.timeout(PATIENCE_SECONDS):
-                return await self._check()
+                found = await self._check()
         except TimeoutError as error:
             raise Unavailable("The database does not answer in time.") from error
+        self._found, self._good_until = found, now + SHARED_SECONDS
+        return found
 
     def _warn(self) -> None:
         """Once: it stays so until the service is begun again with another role."""
@@ -145,6 +154,7 @@ def state_operations(state: State) -> tuple[AnyOperation, ...]:
             method="GET",
             path="/v1/readiness",
             id="getReadiness",
+            cost=0,
             tag=TAG,
             public=True,
             summary="Whether the service can do its work",
