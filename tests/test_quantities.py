@@ -39,6 +39,7 @@ from filmbuild.quantities import (
     parse,
     schema_hook,
     to_unit,
+    units,
     warm,
 )
 
@@ -374,3 +375,9 @@ def test_the_base_of_all_kinds_reads_nothing_else(value: object) -> None:
     with pytest.raises(QuantityError) as caught:
         dec_hook(Quantity, value)
     assert caught.value.code == "unknown-unit"
+
+
+def test_spellings_that_are_no_units_are_not_kept_for_good() -> None:
+    for number in range(2 * units.MOST_SPELLINGS):
+        assert units.find("length", f"made-up-{number}") is None
+    assert units.find.cache_info().currsize <= units.MOST_SPELLINGS

@@ -50,7 +50,7 @@ def main(*, keep_running: bool = False) -> None:
 
 def _make_folder(folder: Path) -> None:
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
         raise click.ClickException(f"cannot make the folder {folder}: {error.strerror}") from error
 

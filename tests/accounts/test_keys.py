@@ -14,10 +14,12 @@ from sqlalchemy import URL
 
 from filmbuild.accounts import store
 from filmbuild.accounts.gate import KeyGate
+from filmbuild.accounts.service import KeyService
 from filmbuild.accounts.usage import Usage
+from filmbuild.accounts.wire import KeyRequest, RotationRequest
 from filmbuild.db import EVERYONE, Database
-from filmbuild.edge.operations import AnyOperation, NoQuery, Operation
-from filmbuild.errors import Unauthorized
+from filmbuild.edge.operations import AnyOperation, Caller, NoQuery, Operation
+from filmbuild.errors import Forbidden, Unauthorized
 
 READ = ["estimates:read"]
 
@@ -124,6 +126,21 @@ def test_everything_wrong_is_told_at_once(client: Client) -> None:
     assert client.post("/v1/keys", json=insecure).json()["errors"][0]["pointer"] == "/origins/0"
 
 
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("name", "line\nfeed"),
+        ("name", "nothing\0more"),
+        # in UTC it is of a year that no calendar of ours has
+        ("expires_at", "9999-12-31T23:59:59-14:00"),
+    ],
+)
+def test_what_a_database_cannot_keep_is_refused(client: Client, field: str, value: str) -> None:
+    answer = client.post("/v1/keys", json={"name": "Wrong", "scopes": READ, field: value})
+    assert answer.status_code == 422
+    assert [one["pointer"] for one in answer.json()["errors"]] == [f"/{field}"]
+
+
 def test_a_revoked_key_is_refused_at_once_by_every_process(url: URL) -> None:
     with client_of(url) as one, client_of(url) as other:
         made = make_key(one, scopes=READ)
@@ -133,6 +150,25 @@ def test_a_revoked_key_is_refused_at_once_by_every_process(url: URL) -> None:
         assert status(other, made["secret"]) == status(one, made["secret"]) == 401
         again = one.post(f"/v1/keys/{made['key']['id']}/revocation")
         assert again.json()["revoked_at"] == ended.json()["revoked_at"]
+
+
+async def test_a_key_that_ends_while_its_request_comes_in_leaves_no_other_behind(
+    url: URL,
+) -> None:
+    with client_of(url) as client:
+        made = make_key(client, scopes=["keys:write"])["key"]
+        other = make_key(client, scopes=["keys:write"])["key"]
+        client.post(f"/v1/keys/{made['id']}/revocation")
+    ended = Caller(organisation="default", actor=made["id"], scopes=("keys:write",))
+    database = Database(url)
+    try:
+        service = KeyService(database, ("keys:write",), lambda: datetime.now(UTC))
+        with pytest.raises(Forbidden):
+            await service.create(ended, KeyRequest(name="Left", scopes=("keys:write",)), None)
+        with pytest.raises(Forbidden):
+            await service.rotate(ended, other["id"], RotationRequest(), None)
+    finally:
+        await database.dispose()
 
 
 def test_a_rotated_key_goes_on_for_the_overlap(client: Client) -> None:

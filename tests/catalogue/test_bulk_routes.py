@@ -142,6 +142,7 @@ def test_faults_of_tables_stand_at_row_and_column(client: Client) -> None:
             ("/taxes.csv/1/~1name", "unknown-column"), ("/taxes.csv/1/~1id", "duplicate")
         ]),
         (b"/id,/name\r\na,b,c\r\n", [("/taxes.csv/2", "too-many-cells")]),
+        (b",".join(b"/%d" % one for one in range(200_000)), [("/taxes.csv/1", "too-many-columns")]),
         (b'/id,/name\r\na,"b', [("/taxes.csv", "not-a-table")]),
         (b"/id,/name\r\na,\xff\r\n", [("/taxes.csv", "not-text")]),
     ],

@@ -11,7 +11,14 @@ from hypothesis import strategies as st
 
 from filmbuild.catalogue import wire
 from filmbuild.catalogue.authored import field_changes, merge_patch
-from filmbuild.catalogue.cells import CellError, columns_of, meaning, record_of, row_of
+from filmbuild.catalogue.cells import (
+    MOST_MEANINGS,
+    CellError,
+    columns_of,
+    meaning,
+    record_of,
+    row_of,
+)
 from filmbuild.catalogue.tabular import TABLES, read_tables, write_table
 from filmbuild.errors import InvalidInput
 from filmbuild.pipeline.specification import Product, RateBook, System, TaxRule
@@ -189,3 +196,9 @@ def _set(holder: Any, pointer: str, value: Any) -> None:
         place.append(value)
     else:
         place[int(last) if isinstance(place, list) else last] = value
+
+
+def test_names_of_columns_that_somebody_makes_up_are_not_kept_for_good() -> None:
+    for number in range(MOST_MEANINGS + 100):
+        meaning(Product, f"/made-up-{number}")
+    assert meaning.cache_info().currsize <= MOST_MEANINGS

@@ -48,6 +48,7 @@ def test_a_copy_has_everything_and_a_second_is_not_made_over_it(
     copy = tmp_path / "copy.sqlite3"
     backup(original, copy)
     assert rows(copy) == rows(Path(str(original.database)))
+    assert copy.stat().st_mode & 0o077 == 0, "who else may read it"
     with pytest.raises(BackupError, match="not written over"):
         backup(original, copy)
     assert list(tmp_path.glob("*.unfinished")) == []

@@ -6,18 +6,24 @@ import pytest
 from sqlalchemy import (
     and_,
     bindparam,
+    column,
+    delete,
     exists,
     func,
     insert,
     literal,
+    literal_column,
     or_,
     select,
+    table,
     text,
+    true,
     tuple_,
     update,
 )
+from sqlalchemy.dialects.postgresql import insert as upsert
 
-from filmbuild.accounts.tables import account, api_key
+from filmbuild.accounts.tables import account, api_key, key_origin
 from filmbuild.db import EVERYONE, Database
 from filmbuild.db.guard import begins_with_owner
 from filmbuild.db.pinned import GuardError, pins
@@ -25,6 +31,7 @@ from filmbuild.db.pinned import GuardError, pins
 MINE = "default"
 A, K = account.c, api_key.c
 other = api_key.alias("other")
+mine = select(A.organisation_id).where(A.organisation_id == MINE).subquery()
 
 GOOD: list[Any] = [
     select(A.name).where(A.organisation_id == MINE),
@@ -42,6 +49,18 @@ GOOD: list[Any] = [
     ),
     select(func.count()).select_from(select(K.id).where(K.organisation_id == MINE).subquery()),
     select(literal(1)),
+    select(K.name)
+    .outerjoin_from(
+        api_key, account, and_(A.organisation_id == K.organisation_id, A.name == K.name)
+    )
+    .where(K.organisation_id == MINE),
+    select(K.name).where(
+        K.organisation_id == MINE,
+        K.id.in_(select(other.c.id).where(other.c.organisation_id == K.organisation_id)),
+    ),
+    select(K.name).join_from(api_key, mine, mine.c.organisation_id == K.organisation_id),
+    upsert(account).on_conflict_do_update(index_elements=["organisation_id"], set_={"name": "n"}),
+    delete(api_key).where(K.organisation_id == A.organisation_id, A.organisation_id == MINE),
     update(api_key).where(K.organisation_id == MINE).values(name="n"),
     insert(account).from_select(
         ["organisation_id", "name"],
@@ -70,6 +89,55 @@ BAD: list[Any] = [
     insert(account).from_select(["name"], select(K.name).where(K.organisation_id == MINE)),
     text("SELECT * FROM account"),
 ]
+READING_MORE: list[Any] = [
+    # the library reads the same table once more in each of these
+    select(K.name).where(K.organisation_id == MINE, K.id.in_(select(K.id))),
+    select(K.name, select(func.count(K.id)).scalar_subquery()).where(K.organisation_id == MINE),
+    select(K.name)
+    .where(K.organisation_id == MINE)
+    .order_by(select(func.max(K.name)).scalar_subquery()),
+    select(K.name).where(
+        K.organisation_id == MINE,
+        exists().where(K.id == A.name, A.organisation_id == MINE).correlate(None),
+    ),
+    update(api_key)
+    .where(K.organisation_id == MINE)
+    .values(name=select(func.max(K.name)).scalar_subquery()),
+    # of an outer join all rows of the one side are there, whatever it is on
+    select(K.name).outerjoin_from(
+        api_key, account, and_(K.organisation_id == MINE, A.organisation_id == K.organisation_id)
+    ),
+    select(K.name).select_from(
+        api_key.join(
+            account,
+            and_(K.organisation_id == MINE, A.organisation_id == K.organisation_id),
+            full=True,
+        )
+    ),
+    select(A.name)
+    .select_from(account.join(api_key.join(key_origin, K.id == key_origin.c.key_id), true()))
+    .where(A.organisation_id == MINE),
+    select(other.alias("another").c.name),
+    select(api_key.lateral("another").c.name),
+    select(table("api_key", column("name")).c.name),
+    select(literal_column("(SELECT name FROM api_key)")),
+    select(K.name).where(
+        K.organisation_id
+        == select(A.name.label("organisation_id"))
+        .where(A.organisation_id == MINE)
+        .subquery()
+        .c.organisation_id
+    ),
+    update(api_key).where(K.organisation_id == MINE, K.name == A.name).values(name="n"),
+    update(api_key).where(K.organisation_id == MINE).values(name=A.name),
+    update(api_key).where(K.organisation_id == A.organisation_id).values(name="n"),
+    delete(api_key).where(K.organisation_id == A.organisation_id, A.name == "x"),
+    update(api_key).where(K.organisation_id == MINE).values(organisation_id=MINE),
+    upsert(account).on_conflict_do_update(
+        index_elements=["organisation_id"], set_={"organisation_id": MINE}
+    ),
+    upsert(api_key).on_conflict_do_update(index_elements=["digest"], set_={"name": "n"}),
+]
 
 
 @pytest.mark.parametrize("statement", GOOD, ids=str)
@@ -89,6 +157,12 @@ async def test_what_does_not_is_refused(database: Database, statement: Any) -> N
             await connection.execute(statement)
 
 
+@pytest.mark.parametrize("statement", READING_MORE, ids=str)
+def test_what_reads_or_changes_more_than_it_says_is_refused(statement: Any) -> None:
+    with pytest.raises(GuardError):
+        list(pins(statement))
+
+
 async def test_what_names_another_organisation_is_refused(database: Database) -> None:
     row = {"organisation_id": "another", "name": "n", "created_at": None}
     for statement, given in (
@@ -96,10 +170,11 @@ async def test_what_names_another_organisation_is_refused(database: Database) ->
         (select(A.name).where(A.organisation_id == bindparam("owner")), {"owner": "another"}),
         (update(account).where(A.organisation_id == "another").values(name="n"), {}),
         (insert(account), row),
+        (update(account).where(A.organisation_id == MINE), {"organisation_id": "another"}),
         (insert(account), [{**row, "organisation_id": MINE}, row]),
     ):
         async with database.writer(MINE) as connection:
-            with pytest.raises(GuardError, match="another organisation"):
+            with pytest.raises(GuardError, match=r"another organisation|somebody else"):
                 await connection.execute(statement, given)
 
 

@@ -86,6 +86,11 @@ def test_the_folder_of_a_new_database_is_made(tmp_path: Path) -> None:
     assert migrate.current(settings.database_url) == migrate.head()
 
 
+def test_the_folder_of_a_new_database_is_for_the_service_alone(tmp_path: Path) -> None:
+    migrate.upgrade(f"sqlite+aiosqlite:///{tmp_path}/new/filmbuild.sqlite3")
+    assert (tmp_path / "new").stat().st_mode & 0o077 == 0
+
+
 def test_rows_that_a_migration_left_without_their_reference_stop_it(tmp_path: Path) -> None:
     path = tmp_path / "file.sqlite3"
     with sqlite3.connect(path) as connection:

@@ -57,6 +57,14 @@ def test_a_token_of_another_secret_or_of_none_is_refused() -> None:
     assert not is_good(TOKEN, None)
 
 
+@pytest.mark.parametrize("organisation", ["*", "a\0b", "", "A", "a" * 64, "a\n"])
+def test_what_is_no_organisation_is_not_looked_for(organisation: str) -> None:
+    """It would open a block of the service itself, or one that the database refuses."""
+    forged = OfferLink(organisation, LINK.quotation, LINK.nonce, LINK.digest)
+    with pytest.raises(NotFound):
+        claimed(sign(SECRET, forged))
+
+
 def test_a_token_is_good_for_its_purpose_alone() -> None:
     other = sign(SECRET, LINK, "another purpose")
     assert claimed(other) == LINK

@@ -1,13 +1,15 @@
 """What is asked of a new key, beyond its form."""
 
 from collections.abc import Collection
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from urllib.parse import urlsplit
 
 from filmbuild.accounts.wire import KeyRequest, RotationRequest
 from filmbuild.errors import Faults
 
 LONGEST_OVERLAP = timedelta(days=30)
+LATEST = datetime.max.replace(tzinfo=UTC)
+_LARGEST_OFFSET = timedelta(days=1)
 LOOPBACK = ("localhost", "127.0.0.1")
 
 
@@ -64,3 +66,6 @@ def _check_expiry(expires_at: datetime | None, now: datetime, faults: Faults) ->
         faults.add("no-offset", "accepted: a moment with its offset from UTC", "expires_at")
     elif expires_at <= now:
         faults.add("in-the-past", "accepted: a moment that is still to come", "expires_at")
+    elif expires_at.replace(tzinfo=UTC) > LATEST - _LARGEST_OFFSET:
+        detail = "accepted: a moment before the last day of the year 9999, or none"
+        faults.add("out-of-range", detail, "expires_at")

@@ -68,6 +68,7 @@ class KeyService:
         check_request(request, self._scopes, now)
         _check_reach(caller, request.scopes)
         async with self._database.writer(caller.organisation) as connection:
+            await _check_still_live(connection, caller, now)
             if known := await self._earlier(connection, caller, key, now):
                 return known
             if await store.count_keys(connection, caller.organisation) >= MOST_KEYS:
@@ -83,6 +84,7 @@ class KeyService:
         now = self._clock()
         check_rotation(request, now)
         async with self._database.writer(caller.organisation) as connection:
+            await _check_still_live(connection, caller, now)
             if known := await self._earlier(connection, caller, key, now):
                 return known
             old = await _found(connection, caller.organisation, name, lock=True)
@@ -212,6 +214,13 @@ def _check_reach(caller: Caller, scopes: tuple[str, ...]) -> None:
     beyond = [one for one in scopes if not allows(caller.scopes, one)]
     if beyond:
         raise Forbidden(f"The asking key does not have {', '.join(beyond)} itself.")
+
+
+async def _check_still_live(connection: AsyncConnection, caller: Caller, now: datetime) -> None:
+    """It was looked up before the body came, which may take its time; it must leave none behind."""
+    asking = await store.find_key(connection, caller.organisation, caller.actor, lock=True)
+    if asking is None or state_of(asking, now) != "live":
+        raise Forbidden("The asking key has ended in the meantime.")
 
 
 async def _found(

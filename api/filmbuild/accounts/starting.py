@@ -10,11 +10,10 @@ from filmbuild.accounts.keys import EVERYTHING
 from filmbuild.accounts.service import begin_key
 from filmbuild.accounts.wire import KeyRequest
 from filmbuild.db import EVERYONE, Database
-from filmbuild.db.identities import new_identity
+from filmbuild.db.identities import ORGANISATION, new_identity
 from filmbuild.errors import Conflict, InvalidInput, NotFound
 
 OPERATOR = "operator"
-_ID = re.compile(r"[a-z0-9][a-z0-9_-]{0,62}")
 
 
 async def create_organisation(
@@ -22,7 +21,7 @@ async def create_organisation(
 ) -> str:
     """Its id. Raises InvalidInput and Conflict."""
     organisation = organisation or new_identity("org")
-    if _ID.fullmatch(organisation) is None:
+    if re.fullmatch(ORGANISATION, organisation) is None:
         raise InvalidInput("An id is of lower-case letters, digits, _ and -, 63 at most.")
     try:
         async with database.writer(organisation) as connection:

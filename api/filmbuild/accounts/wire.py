@@ -25,7 +25,9 @@ Origin = Annotated[
         description="Scheme, host and port of a page, as browsers send it in Origin.",
     ),
 ]
-KeyName = Annotated[str, Meta(min_length=1, max_length=100)]
+KeyName = Annotated[
+    str, Meta(min_length=1, max_length=100, pattern=r"^[^\u0000-\u001f\u007f]*$(?!\n)")
+]
 
 
 class ApiKey(msgspec.Struct, frozen=True, kw_only=True):

@@ -8,7 +8,7 @@ apostrophe in front, so that a table that was written is read back exactly.
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, Literal
 
 import msgspec
@@ -26,6 +26,8 @@ _OF_QUANTITY: Mapping[tuple[str, ...], Meaning] = {
     ("value",): "number",
     ("unit",): "text",
 }
+MOST_MEANINGS = 10_000
+"""Of columns that are remembered: their names are the caller's, so there is no end to them."""
 _INDEX = re.compile(r"0|[1-9][0-9]{0,4}")
 _POINTER = re.compile(r"(/([^/~]|~[01])*)+")
 _SCALARS: Mapping[type, Meaning] = {
@@ -66,10 +68,15 @@ def tokens_of(column: str) -> tuple[str, ...] | None:
 
 
 @cache
+def _type_info(kind: type[Record]) -> types.Type:
+    return types.type_info(kind)
+
+
+@lru_cache(maxsize=MOST_MEANINGS)
 def meaning(kind: type[Record], column: str) -> Meaning | None:
     """What the cells of a column are; None where records of the kind have no such place."""
     tokens = tokens_of(column)
-    return None if tokens is None else _meaning(types.type_info(kind), tokens)
+    return None if tokens is None else _meaning(_type_info(kind), tokens)
 
 
 def record_of(kind: type[Record], columns: Sequence[str], cells: Sequence[str]) -> Json:

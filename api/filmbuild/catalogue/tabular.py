@@ -26,6 +26,7 @@ TABLES: Mapping[str, type[Record]] = {
 }
 LARGEST_ARCHIVE_BYTES = 64 << 20
 LARGEST_TABLES_BYTES = 256 << 20
+MOST_COLUMNS = 5_000
 _FIRST_ROW = 2
 _MOMENT = (1980, 1, 1, 0, 0, 0)
 
@@ -145,9 +146,12 @@ def _adder(kind: str, faults: Faults) -> Add:
 
 
 def _check_columns(kind: type[Record], columns: list[str], add: Add) -> bool:
-    sound = True
-    for place, column in enumerate(columns):
-        if column in columns[:place]:
+    if len(columns) > MOST_COLUMNS:
+        add(1, "", "too-many-columns", f"at most {MOST_COLUMNS} columns are read")
+        return False
+    sound, seen = True, set[str]()
+    for column in columns:
+        if column in seen:
             add(1, column, "duplicate", "another column has this name")
             sound = False
         elif meaning(kind, column) is None:
@@ -156,6 +160,7 @@ def _check_columns(kind: type[Record], columns: list[str], add: Add) -> bool:
             )
             add(1, column if tokens_of(column) else f"/{column}", "unknown-column", detail)
             sound = False
+        seen.add(column)
     return sound
 
 

@@ -33,6 +33,8 @@ def backup(url: URL, target: Path) -> None:
         raise BackupError(f"{target} exists already, and is not written over.")
     unfinished = target.with_name(f"{target.name}.unfinished")
     unfinished.unlink(missing_ok=True)
+    # all customers are in it: it is for its owner, in whatever folder it is put
+    os.close(os.open(unfinished, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
     with _opened(_file(url)) as database:
         database.execute("VACUUM INTO ?", (str(unfinished),))
     _confirm(unfinished)
@@ -48,7 +50,7 @@ def restore(url: URL, source: Path) -> None:
     """
     _confirm(source)
     target = _file(url)
-    target.parent.mkdir(parents=True, exist_ok=True)
+    target.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     with _opened(source) as copy, closing(_connect(target)) as database:
         database.execute("PRAGMA journal_mode = WAL")
         copy.backup(database)

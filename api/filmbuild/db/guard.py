@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Any
 from weakref import WeakKeyDictionary, ref
 
-from sqlalchemy import Connection, Engine, event
+from sqlalchemy import Connection, Engine, Update, event
 from sqlalchemy.engine.interfaces import DBAPICursor, ExecutionContext
 from sqlalchemy.sql.compiler import SQLCompiler
 
@@ -60,7 +60,7 @@ def watch(engine: Engine) -> None:
         if names is None:
             names = known[compiled] = _names(compiled)
         for given in context.compiled_parameters if names else ():
-            if any(given[name] != organisation for name in names):
+            if any(given.get(name) != organisation for name in names):
                 raise GuardError("A statement is about another organisation than its block.")
 
 
@@ -78,6 +78,8 @@ def _names(compiled: SQLCompiler) -> tuple[str, ...]:
     statement = compiled.statement
     if statement is None:
         raise GuardError("A statement whose tables cannot be told.")
+    if isinstance(statement, Update) and COLUMN in compiled.binds:
+        raise GuardError("A statement gives rows to somebody else.")
     names = [compiled.bind_names[one] for one in pins(statement)]
     return (*names, COLUMN) if names_organisation(statement) else tuple(names)
 

@@ -19,7 +19,8 @@ def upgrade(url: str | URL, revision: str = "head") -> None:
     """
     url = make_url(url)
     if url.drivername.startswith("sqlite") and url.database:
-        Path(url.database).parent.mkdir(parents=True, exist_ok=True)
+        # what is in it is about customers: only the service itself may look
+        Path(url.database).parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     command.upgrade(config(url), revision)
 
 

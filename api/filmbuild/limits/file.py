@@ -76,7 +76,7 @@ class FileStore:
         return levels
 
     def _open(self) -> sqlite3.Connection:
-        self._path.parent.mkdir(parents=True, exist_ok=True)
+        self._path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         connection = sqlite3.connect(
             self._path,
             timeout=self._longest,

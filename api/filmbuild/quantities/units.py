@@ -4,13 +4,15 @@ Text from a caller is only ever looked up in the tables here; pint sees expressi
 """
 
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     import pint
 
 
+MOST_SPELLINGS = 1024
+"""Of units that are remembered: those that are none are remembered too, and have no end."""
 LARGEST_EXACT = 2**53  # whole numbers up to here are floats without rounding
 
 
@@ -158,7 +160,7 @@ def unit(dimension: str, label: str) -> Unit:
     return Unit(label, over / under, 1.0, float(origin))
 
 
-@cache
+@lru_cache(maxsize=MOST_SPELLINGS)
 def find(dimension: str, spelling: str) -> Unit | None:
     label = canonical(spelling)
     return unit(dimension, label) if label in ACCEPTED[dimension] else None

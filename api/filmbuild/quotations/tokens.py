@@ -5,13 +5,16 @@ import hmac
 import secrets
 from datetime import datetime
 from hashlib import sha256
+from typing import Annotated
 
 import msgspec
 from itsdangerous import Signer
+from msgspec import Meta
 from sqlalchemy import insert, select
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.ext.asyncio import AsyncConnection
 
+from filmbuild.db.identities import ORGANISATION
 from filmbuild.errors import NotFound
 from filmbuild.quotations.tables import link_secret
 
@@ -22,7 +25,8 @@ _BYTES = 32
 class OfferLink(msgspec.Struct, frozen=True, array_like=True):
     """What a token is about. The nonce is that of the issue, so that a new one ends the old link."""
 
-    organisation: str
+    # who makes one up must not say EVERYONE, nor what the database does not take
+    organisation: Annotated[str, Meta(pattern=f"^{ORGANISATION}$(?!\\n)")]
     quotation: str
     nonce: str
     digest: str
