@@ -10,6 +10,7 @@ import os
 import re
 import shutil
 import subprocess
+import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -37,7 +38,11 @@ RUN = ("python", "shell")
 """What is run, where no flag says that another test looks at it."""
 SHOWN = ("text", "json")
 ALONE = "--no-work"
-"""No example waits for work in the background, and a service without it starts sooner."""
+"""Hardly an example waits for work in the background, and a service without it starts sooner."""
+WORKING = ("start-invoicing",)
+"""Pages on which something is waited for that the service does in the background."""
+ON_ONE_MACHINE = {"FILMBUILD_WEBHOOK_PRIVATE_NETWORKS": "on"}
+"""As the quickstart has it."""
 END = "-- end of the example --"
 
 
@@ -87,7 +92,8 @@ class Session:
         self._folder = folder
         self._names: dict[str, Any] = {}
         self._address = address
-        environment = {"FILMBUILD_URL": address, "FILMBUILD_KEY": KEY}
+        path = os.pathsep.join((str(Path(sys.executable).parent), os.environ["PATH"]))
+        environment = {"FILMBUILD_URL": address, "FILMBUILD_KEY": KEY, "PATH": path}
         self._environment = os.environ | environment
         self._shell: subprocess.Popen[str] | None = None
 
@@ -198,8 +204,20 @@ def names_of_run() -> list[str]:
 
 def record(url: URL) -> None:
     for name in names_of_run():
-        with fresh(url) as copy, TemporaryDirectory() as folder, running(copy, ALONE) as service:
-            _record_page(name, f"http://127.0.0.1:{service.port}", Path(folder))
+        with (
+            fresh(url) as copy,
+            TemporaryDirectory() as folder,
+            serving_page(name, copy) as address,
+        ):
+            _record_page(name, address, Path(folder))
+
+
+@contextmanager
+def serving_page(name: str, url: URL) -> Iterator[str]:
+    """The address of a service as the quickstart starts one, with no more of it than the page needs."""
+    options = () if name in WORKING else (ALONE,)
+    with running(url, *options, environment=ON_ONE_MACHINE) as service:
+        yield f"http://127.0.0.1:{service.port}"
 
 
 @contextmanager

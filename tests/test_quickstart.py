@@ -4,6 +4,7 @@ import json
 import os
 import re
 import shlex
+import signal
 import socket
 import subprocess
 import sys
@@ -71,7 +72,7 @@ def test_a_second_run_changes_nothing_and_finds_the_same(first: tuple[Path, str]
 
 def estimate_in(printed: str) -> str:
     """What stands between the server's address and the id of the stored estimate."""
-    return re.split(r"documentation: |Stored as ", printed)[1].partition("\n")[2]
+    return re.split(r"handbook: |Stored as ", printed)[1].partition("\n")[2]
 
 
 def test_the_curl_shown_gets_the_same_estimate(first: tuple[Path, str]) -> None:
@@ -101,6 +102,41 @@ def test_the_curl_shown_gets_the_same_estimate(first: tuple[Path, str]) -> None:
     assert answer.status_code == 201, answer.text
     total = json.loads(answer.text)["document"]["price"]["total"]["amount"]
     assert f"{float(total):,.2f}" in printed
+
+
+def test_one_left_running_says_how_to_go_on(first: tuple[Path, str]) -> None:
+    """From another folder: what it prints for another terminal has address and key in place."""
+    folder, _ = first
+    environment = {**os.environ, "FILMBUILD_PORT": str(free_port())}
+    command = [sys.executable, "-m", "filmbuild.cli", "quickstart", "--keep-running"]
+    with subprocess.Popen(
+        command, cwd=folder, env=environment, stdout=subprocess.PIPE, text=True
+    ) as left_running:
+        assert left_running.stdout is not None
+        try:
+            printed = []
+            for line in left_running.stdout:
+                printed.append(line)
+                if line.startswith("Where to begin: "):
+                    break
+            exports = "".join(one for one in printed if one.startswith("export "))
+            asked = (
+                'curl -sS "$FILMBUILD_URL/v1/webhook-endpoints" '
+                '-H "Authorization: Bearer $FILMBUILD_KEY" -H "Content-Type: application/json" '
+                """-d '{"url": "http://127.0.0.1:9/"}'"""
+            )
+            answer = subprocess.run(
+                ["/bin/bash", "-euc", f"{exports}\n{asked}"],
+                cwd="/",
+                stdout=subprocess.PIPE,
+                check=True,
+            ).stdout
+            begin = httpx.get(printed[-1].removeprefix("Where to begin: ").strip())
+        finally:
+            left_running.send_signal(signal.SIGINT)
+    assert json.loads(answer)["url"] == "http://127.0.0.1:9/"
+    assert "handbook" in begin.text
+    assert "secret-token" not in "".join(printed)
 
 
 def test_a_step_that_fails_is_told(tmp_path: Path) -> None:

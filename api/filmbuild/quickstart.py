@@ -13,6 +13,7 @@ from pathlib import Path
 import click
 import msgspec
 from rich.console import Console
+from rich.text import Text
 
 from filmbuild import quickstart_tables, settings
 from filmbuild.settings import Settings
@@ -35,10 +36,10 @@ def main(*, keep_running: bool = False) -> None:
     key = _key(configured.data_folder)
     _filmbuild("load-catalogue", "demo", "--organisation", ORGANISATION)
     with _server(configured) as (address, server):
-        console.print(f"Serving at {address} (documentation: {address}/v1/docs)")
+        console.print(f"Serving at {address} (handbook: {address}/docs)")
         _estimate(console, address, configured.data_folder, key)
         if keep_running:
-            console.print("\nStill serving; stop with Ctrl-C.")
+            console.print(_next_steps(address, configured.data_folder / KEY_FILE), soft_wrap=True)
             server.wait()
             return
     console.print(
@@ -84,6 +85,16 @@ def _estimate(console: Console, address: str, folder: Path, key: str) -> None:
     )
 
 
+def _next_steps(address: str, key: Path) -> Text:
+    """What another terminal needs, from whatever folder it is used in; the key itself is not shown."""
+    return Text(
+        "\nStill serving; stop with Ctrl-C. In the terminal in which you go on:\n"
+        f"export FILMBUILD_URL={address}\n"
+        f'export FILMBUILD_KEY="$(cat {shlex.quote(str(key.absolute()))})"\n'
+        f"Where to begin: {address}/docs"
+    )
+
+
 def _curl(address: str, body: Path, key: Path) -> str:
     return (
         f"curl -sS -X POST {address}/v1/estimates -H 'Content-Type: application/json' "
@@ -114,7 +125,7 @@ def _server(configured: Settings) -> Iterator[tuple[str, subprocess.Popen[bytes]
     address = f"http://127.0.0.1:{port}"
     command = [sys.executable, "-m", "filmbuild.cli", "serve"]
     command += ["--host", "127.0.0.1", "--port", str(port), "--quiet"]
-    with subprocess.Popen(command) as server:
+    with subprocess.Popen(command, env=settings.on_one_machine()) as server:
         try:
             _wait_until_ready(address, server)
             yield address, server

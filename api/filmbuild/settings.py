@@ -148,6 +148,11 @@ def read(environment: Mapping[str, str] = os.environ) -> Settings:
     return settings
 
 
+def on_one_machine(environment: Mapping[str, str] = os.environ) -> dict[str, str]:
+    """That of a service on the loopback address for a trial: who tries it receives webhooks there."""
+    return {"FILMBUILD_WEBHOOK_PRIVATE_NETWORKS": "on", **environment}
+
+
 def _port(text: str, faults: Faults) -> int:
     if PORT.fullmatch(text) and int(text) <= LAST_PORT:
         return int(text)

@@ -183,6 +183,16 @@ def test_a_rotated_key_goes_on_for_the_overlap(client: Client) -> None:
     assert client.post(path, json={}).status_code == 409
 
 
+def test_what_follows_a_key_that_ends_ends_too(client: Client) -> None:
+    ends = datetime.now(UTC) + timedelta(hours=3)
+    old = make_key(client, scopes=READ, expires_at=ends.isoformat())
+    path = f"/v1/keys/{old['key']['id']}/rotation"
+    far = (datetime.now(UTC) + timedelta(days=900)).isoformat()
+    new = client.post(path, json={"expires_at": far}).json()["key"]
+    lifetime = datetime.fromisoformat(new["expires_at"]) - datetime.fromisoformat(new["created_at"])
+    assert timedelta(hours=2, minutes=58) < lifetime <= timedelta(hours=3)
+
+
 def test_a_key_that_was_seen_is_rotated_without_overlap(client: Client) -> None:
     old = make_key(client, scopes=READ)
     path = f"/v1/keys/{old['key']['id']}/rotation"

@@ -127,6 +127,15 @@ def test_a_revoked_key_ends_what_browsers_are_told(client: Client, url: URL) -> 
     assert "access-control-allow-origin" not in preflight(client, "/open", PAGE)
 
 
+def test_a_page_can_read_that_its_key_is_wrong(client: Client) -> None:
+    wrong = bearer("filmbuild-public_" + "x" * 43)
+    response = client.get("/open", headers={**wrong, "origin": PAGE})
+    assert response.status_code == 401
+    assert response.headers["access-control-allow-origin"] == PAGE
+    elsewhere = client.get("/open", headers={**wrong, "origin": OTHER})
+    assert "access-control-allow-origin" not in elsewhere.headers
+
+
 def test_a_secret_key_in_a_page_is_answered_so_that_no_page_can_read_it(client: Client) -> None:
 
     response = client.get("/closed", headers={**calling.HEADERS, "origin": PAGE})

@@ -292,6 +292,37 @@ def test_a_form_that_cannot_be_loaded_says_so(site: Host, page: Page) -> None:
     expect(page.get_by_role("heading", name="What would your floor come to?")).to_be_visible()
 
 
+def test_who_builds_the_page_is_told_why_it_stays_empty(site: Host, page: Page) -> None:
+    """A browser shows an answer without CORS as none at all, and so does not tell a wrong key."""
+    told: list[str] = []
+    page.on("console", lambda one: told.append(one.text) if one.type == "warning" else None)
+    page.goto(f"{site.origin}/en")
+    page.locator("filmbuild-quote-form").evaluate("one => one.setAttribute('key', 'other')")
+    expect(page.get_by_role("alert")).to_be_visible()
+    (line,) = told
+    assert "publishable key" in line
+    assert site.origin in line
+    assert page.request.get(line.rpartition("See ")[2]).ok
+
+
+def test_what_was_wrong_is_not_called_wrong_once_it_is_typed_anew(site: Host, page: Page) -> None:
+    page.goto(f"{site.origin}/en")
+    give_room(page)
+    page.get_by_label("Plain colour").check()
+    expect(price(page)).to_contain_text(RANGE)
+    page.get_by_role("button", name="Send the enquiry").click()
+    summary = page.get_by_text("Please look at these once more")
+    expect(page.get_by_text("Please fill this in.", exact=True)).to_be_visible()
+    page.get_by_label("Name", exact=True).fill("Rosa Tide")
+    expect(page.get_by_text("Please fill this in.", exact=True)).to_be_hidden()
+    page.get_by_label("Telephone").fill("555 0100")
+    expect(page.locator("[aria-invalid=true]")).to_have_count(1)
+    expect(summary).to_be_visible()
+    page.get_by_label("may keep these details").check()
+    expect(page.locator("[aria-invalid=true]")).to_have_count(0)
+    expect(summary).to_be_hidden()
+
+
 def test_the_demonstration_page_shows_the_form(
     site: Host, service: Running, page: Page, said: list[str]
 ) -> None:

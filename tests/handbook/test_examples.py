@@ -1,5 +1,6 @@
 """The handbook's examples do what it says they do, in order, as a reader runs them."""
 
+import codeop
 import shlex
 from collections.abc import Iterator
 from pathlib import Path
@@ -17,6 +18,7 @@ from handbook_examples import (
     names_of_run,
     pictures,
     read_through,
+    serving_page,
     session,
     shown_again,
     text_of,
@@ -70,8 +72,20 @@ def test_examples_that_write(new_sqlite: NewDatabase, name: str, tmp_path: Path)
 
 
 def run_from_the_beginning(new: NewDatabase, name: str, folder: Path) -> None:
-    with new(True, loaded=True) as url, running(url, ALONE, fresh=True) as service:
-        run_page(name, f"http://127.0.0.1:{service.port}", folder)
+    with new(True, loaded=True) as url, serving_page(name, url) as address:
+        run_page(name, address, folder)
+
+
+@pytest.mark.parametrize("name", names_of_run())
+def test_an_example_can_be_pasted_into_a_prompt(name: str) -> None:
+    """There a statement ends with a blank line, also one that a file goes on with below it."""
+    for block in blocks(text_of(name)):
+        statement: list[str] = []
+        for line in [*block.content.splitlines(), ""] if block.language == "python" else ():
+            statement.append(line)
+            if codeop.compile_command("\n".join(statement)) is not None:
+                statement.clear()
+        assert not statement, "\n".join(statement)
 
 
 def test_nothing_is_shown_that_is_not_tried() -> None:

@@ -121,7 +121,8 @@ def test_the_form_example_is_a_page_with_the_component() -> None:
         form.content,
     )
     assert re.search(
-        r'<filmbuild-quote-form key="filmbuild-public_[\w-]+"></filmbuild-quote-form>', form.content
+        r'<filmbuild-quote-form key="filmbuild-public_[\w-]+">\n<p>.+</p>\n</filmbuild-quote-form>',
+        form.content,
     )
     assert "secret-token" not in form.content
 

@@ -56,10 +56,11 @@ class KeyGate:
         given = header(scope, b"authorization")
         if given is None:
             detail = "Send a key in the header Authorization, as Bearer and the key."
-            return _refused(Unauthorized(detail), _CHALLENGE)
+            return await self._refused(Unauthorized(detail), _CHALLENGE, scope)
         found = await self._find(given)
         if found is None:
-            return _refused(Unauthorized("The key is not known, or has ended."), _BAD_KEY)
+            detail = "The key is not known, or has ended."
+            return await self._refused(Unauthorized(detail), _BAD_KEY, scope)
         caller = Caller(
             organisation=found.organisation, actor=found.id, kind=found.kind, scopes=found.scopes
         )
@@ -87,6 +88,15 @@ class KeyGate:
             ("access-control-max-age", _REMEMBERED_SECONDS),
         )
 
+    async def _refused(
+        self, error: FilmbuildError, challenge: tuple[str, str], scope: HTTPScope
+    ) -> Admission:
+        """Pages of origins that are known may read why: a mistyped key looks like an outage else."""
+        origin = header(scope, b"origin")
+        if origin is None or await self._origins.find(origin.decode("latin-1")) is None:
+            return Admission(headers=(challenge,), refusal=error)
+        return Admission(headers=(challenge, *_for_page(origin.decode("latin-1"))), refusal=error)
+
     async def _find(self, authorization: bytes) -> _Found | None:
         bearer = _BEARER.fullmatch(authorization)
         if bearer is None:
@@ -113,10 +123,6 @@ def header(scope: HTTPScope, name: bytes) -> bytes | None:
     """None too where it comes more than once: which of them counts is not to be guessed."""
     found = [value for one, value in scope["headers"] if one == name]
     return found[0] if len(found) == 1 else None
-
-
-def _refused(error: FilmbuildError, challenge: tuple[str, str]) -> Admission:
-    return Admission(headers=(challenge,), refusal=error)
 
 
 def _refusal(operation: AnyOperation, found: _Found) -> FilmbuildError | None:

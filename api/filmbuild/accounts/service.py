@@ -98,7 +98,7 @@ class KeyService:
                 kind=old.kind,
                 scopes=old.scopes,
                 origins=old.origins,
-                expires_at=request.expires_at,
+                expires_at=_end_of_next(old, request, now),
             )
             made = await begin_key(connection, caller.organisation, caller.actor, wanted, now)
             ends = now + request.overlap
@@ -214,6 +214,14 @@ def _check_reach(caller: Caller, scopes: tuple[str, ...]) -> None:
     beyond = [one for one in scopes if not allows(caller.scopes, one)]
     if beyond:
         raise Forbidden(f"The asking key does not have {', '.join(beyond)} itself.")
+
+
+def _end_of_next(old: StoredKey, request: RotationRequest, now: datetime) -> datetime | None:
+    """A key that was to end has followers that end: each lives as long as it was to, or shorter."""
+    if old.expires_at is None:
+        return request.expires_at
+    latest = now + (old.expires_at - old.created_at)
+    return latest if request.expires_at is None else min(request.expires_at, latest)
 
 
 async def _check_still_live(connection: AsyncConnection, caller: Caller, now: datetime) -> None:

@@ -53,7 +53,11 @@ def amount_problem(amount: str, currency: str) -> tuple[str, str]:
 def list_problems(currency: str, tier: str, day: str) -> Iterator[Problem]:
     """What is wrong with the list and the day that a row names."""
     if not currency:
-        yield "currency", "missing-currency", "name it in the row, or in `currency` of the request"
+        yield (
+            "currency",
+            "missing-currency",
+            "no currency is given, in the row or for the whole file (`currency`)",
+        )
     elif not _is_currency(currency):
         detail = f'"{shown(currency)}": accepted: an ISO 4217 code in capitals such as "USD"'
         yield "currency", "unknown-currency", detail

@@ -5,7 +5,9 @@ The key is read from FILMBUILD_KEY and the webhook's secrets, by spaces, from FI
 
 import argparse
 import os
+import sys
 import threading
+from contextlib import suppress
 from pathlib import Path
 
 from filmbuild_sdk import Client
@@ -22,6 +24,12 @@ def main() -> None:
     parser.add_argument("--host", default="127.0.0.1")
     parser.add_argument("--port", type=int, default=8099)
     given = parser.parse_args()
+    missing = [one for one in ("FILMBUILD_KEY", "FILMBUILD_SECRETS") if not os.environ.get(one)]
+    if missing:
+        parser.error(
+            f"{' and '.join(missing)}: not set. FILMBUILD_KEY is the key of the service, "
+            "FILMBUILD_SECRETS what it told when this program's address was registered"
+        )
     books = Books(given.books)
     stopping = threading.Event()
     with (
@@ -33,8 +41,13 @@ def main() -> None:
         biller = Biller(client, books, given.folder)
         worker = threading.Thread(target=work, args=(biller, server.arrived, stopping))
         worker.start()
+        sys.stdout.write(
+            f"Listening at http://{given.host}:{server.server_port}/; stop with Ctrl-C.\n"
+        )
+        sys.stdout.flush()
         try:
-            server.serve_forever()
+            with suppress(KeyboardInterrupt):
+                server.serve_forever()
         finally:
             stopping.set()
             server.arrived.set()

@@ -12,6 +12,8 @@ def main() -> NoReturn:
     except ModuleNotFoundError as error:
         if (error.name or "").partition(".")[0] not in {"click", "rich", "ruamel"}:
             raise
-        sys.stderr.write("Install what this command needs: pip install 'filmbuild-sdk[cli]'\n")
+        sys.stderr.write(
+            "Install what this command needs, in the repository: python3 -m pip install './sdk[cli]'\n"
+        )
         sys.exit(WRONG_USE)
     sys.exit(run())

@@ -14,6 +14,8 @@ from rich.table import Table
 from rich.text import Text
 
 GAP = 2
+LEAST_WRAPPED = 20
+"""[cells] Narrower than this a sentence reads worse in a column than in a paragraph."""
 # what could move the cursor or change the terminal, in texts that others have written
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 WIDE = 10_000
@@ -47,20 +49,27 @@ def show_table(
 ) -> None:
     """A column whose name ends in a blank is text, the others are figures.
 
-    Where the whole does not fit, each row is a paragraph, so that no figure is cut in two.
+    Where the whole does not fit, text in the last column goes on below itself, or else each row
+    is a paragraph, so that no figure is cut in two.
     """
     cells = [[clean(str(cell)) for cell in row] for row in rows]
     names = [column.rstrip() for column in columns]
     widths = [max(map(cell_len, column)) for column in zip(names, *cells, strict=True)]
     console.print(Text(clean(title), style="bold"))
-    if sum(widths) + GAP * (len(widths) - 1) > console.width:
+    left = [column.endswith(" ") for column in columns]
+    start = sum(widths[:-1]) + GAP * (len(widths) - 1)
+    room = max(console.width - start, 0)
+    if room < widths[-1] and (room < LEAST_WRAPPED or not left[-1]):
         for row in cells:
             _paragraph(console, names, row)
         return
-    left = [column.endswith(" ") for column in columns]
+    widths[-1] = min(widths[-1], room)
     console.print(Text(_line(names, widths, left), style="dim"))
-    for row in cells:
-        console.print(Text(_line(row, widths, left)))
+    for *figures, last in cells:
+        first, *others = Text(last).wrap(console, max(room, 1)) or [Text()]
+        console.print(Text(_line([*figures, first.plain], widths, left)))
+        for more in others:
+            console.print(Text(" " * start + more.plain))
 
 
 def _line(cells: Sequence[str], widths: Sequence[int], left: Sequence[bool]) -> str:

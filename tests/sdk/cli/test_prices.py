@@ -82,6 +82,27 @@ def test_rows_with_faults_are_shown_first_and_refuse_the_file(piped: Run, tmp_pa
     assert updates(piped) == before
 
 
+def test_what_is_wrong_is_told_beside_the_row_where_there_is_room(
+    typed: Run, rise: str, tmp_path: Path
+) -> None:
+    with (tmp_path / rise).open("a") as file:
+        file.write("no-such-pack-of-that-name,1.00,2026-03-01\n")
+    done = typed("prices", "update", rise, "--currency", "USD", "--check", columns=100)
+    lines = [one.split("\r")[-1].rstrip() for one in unstyle(done.out).split("\r\n")]
+    (row,) = (one for one in lines if one.startswith("no-such-pack-of-that-name "))
+    told = row.index("there is no pack")
+    below = lines[lines.index(row) + 1]
+    assert below[:told].isspace()
+    assert below[told:] == '"no-such-pack-of-that-name"'
+    assert max(map(cell_len, lines)) <= 100
+
+
+def test_no_currency_is_told_as_such(piped: Run, rise: str) -> None:
+    done = piped("prices", "update", rise, "--check", "--json")
+    assert done.code == 1
+    assert "no currency is given" in done.out
+
+
 def test_what_differs_nowhere_is_not_written(piped: Run, tmp_path: Path) -> None:
     (tmp_path / "same.csv").write_text("pack,amount\n")
     done = piped("prices", "update", "same.csv", "--currency", "USD", "--yes")

@@ -134,4 +134,7 @@ def test_without_its_extra_it_says_how_to_get_it() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.returncode == 2
-    assert done.stderr == "Install what this command needs: pip install 'filmbuild-sdk[cli]'\n"
+    assert (
+        done.stderr
+        == "Install what this command needs, in the repository: python3 -m pip install './sdk[cli]'\n"
+    )

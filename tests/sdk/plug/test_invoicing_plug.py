@@ -6,6 +6,8 @@ import json
 import os
 import signal
 import sqlite3
+import subprocess
+import sys
 import threading
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
@@ -313,3 +315,17 @@ def test_a_credit_note_stands_on_the_other_sides(place: Place) -> None:
     )
     sides = [(line.account, line.credit, line.debit) for line in entry_of(stored).postings]
     assert [tuple(line) for line in entry_of(note).postings] == sides
+
+
+def test_what_it_is_not_told_is_asked_for(tmp_path: Path) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "invoicing_plug", "books", "ubl"],
+        cwd=tmp_path,
+        env={"PYTHONPATH": os.pathsep.join(sys.path)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 2
+    assert "FILMBUILD_KEY and FILMBUILD_SECRETS: not set" in done.stderr
+    assert list(tmp_path.iterdir()) == []

@@ -128,7 +128,8 @@ button[aria-disabled=true] { opacity: .65; cursor: default; }
 .figure { font-size: 1.625rem; line-height: 1.2; font-weight: 650; font-variant-numeric: tabular-nums; }
 .price ul { padding-inline-start: 1.25rem; }
 .errors { border-inline-start: 4px solid var(--wrong); padding-inline-start: .75rem; }
-.done { padding: 1rem; display: grid; gap: .75rem; }
+.done { padding: 1rem; display: grid; gap: .75rem; justify-items: start; }
+.done h2 { padding: 0; }
 a { color: var(--accent); }
 .unseen { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
 @container (min-width: 54rem) {
@@ -340,6 +341,7 @@ class QuoteForm extends HTMLElement {
       this.form = await this.call(`v1/quote-form?language=${this.language}`, { signal: life.signal });
     } catch (error) {
       if (life.signal.aborted) return;
+      this.explain(error);
       root.replaceChildren(make("div", { className: "done" }, make("p", { role: "alert" }, this.words.down),
         make("button", { type: "button", part: "button", onclick: () => this.begin() }, this.words.retry)));
       return;
@@ -349,6 +351,13 @@ class QuoteForm extends HTMLElement {
     this.us = this.form.units === "us";
     Object.assign(this, { rooms: [], shown: null, sent: null, proof: null });
     this.build();
+  }
+
+  /** For whoever builds the page; visitors are told no more than that it does not work. */
+  explain({ problem }) {
+    const help = new URL("docs/start-quote-form#when-the-form-stays-empty", SERVICE);
+    const unread = `${SERVICE} gave no answer that this page may read: it is down, or the key is not a whole publishable key, or ${location.origin} is not among the origins of the key.`;
+    console.warn(`filmbuild-quote-form: ${problem?.detail ?? unread} See ${help}`);
   }
 
   async call(path, options = {}) {
@@ -388,7 +397,10 @@ class QuoteForm extends HTMLElement {
         make("div", { className: "row" }, this.field("place", words.place, { autocomplete: "street-address" }, true)),
         make("div", { className: "row" }, this.field("message", words.message, { tag: "textarea", rows: 4 }, true)),
         this.consent(), this.errorBox, make("div", {}, this.sendButton)));
-    this.element.addEventListener("input", () => this.changed());
+    this.element.addEventListener("input", event => {
+      this.mended(event.target);
+      this.changed();
+    });
     this.element.addEventListener("focusin", event => { if (event.target === this.fields.name?.input) this.prove(); });
     this.addRoom(false);
     root.replaceChildren(make("div", { lang: this.language }, make("h2", { part: "title" }, form.title), this.element));
@@ -605,11 +617,7 @@ class QuoteForm extends HTMLElement {
   everyField() { return [...Object.values(this.fields), ...this.rooms.flatMap(one => [...Object.values(one.fields), { input: one.board.board, problem: one.problem }])]; }
 
   showErrors(faults, summary = true, lead = this.words.wrong) {
-    for (const { input, marked = input, problem } of this.everyField()) {
-      problem.hidden = true;
-      marked.removeAttribute("aria-invalid");
-      if (marked.getAttribute("aria-describedby") === problem.id) marked.removeAttribute("aria-describedby");
-    }
+    this.everyField().forEach(unmark);
     const list = Object.entries(faults).map(([pointer, text]) => {
       const found = this.fieldOf(pointer);
       if (!found) return make("li", {}, text);
@@ -623,6 +631,15 @@ class QuoteForm extends HTMLElement {
     this.errorBox.hidden = !summary || !list.length && lead === this.words.wrong;
     this.errorBox.replaceChildren(make("p", {}, lead), make("ul", {}, ...list));
     if (!this.errorBox.hidden) this.errorBox.focus();
+  }
+
+  /** What is typed into is looked at anew when it is sent, and not called wrong until then. */
+  mended(target) {
+    const own = ({ input, small, radios }) => [input, small, ...radios ?? []].includes(target);
+    const { email, telephone } = this.fields;
+    const wrong = this.everyField().filter(one => !one.problem.hidden && (own(one) || one === email && own(telephone)));
+    wrong.forEach(unmark);
+    if (wrong.length && this.everyField().every(one => one.problem.hidden)) this.errorBox.hidden = true;
   }
 
   /** Solved while the rest is typed; a solution that has waited long is made anew. */
@@ -688,6 +705,12 @@ class QuoteForm extends HTMLElement {
     head.focus();
     this.dispatchEvent(new CustomEvent("filmbuild-enquiry", { bubbles: true, composed: true, detail: { id: receipt.id } }));
   }
+}
+
+function unmark({ input, marked = input, problem }) {
+  problem.hidden = true;
+  marked.removeAttribute("aria-invalid");
+  if (marked.getAttribute("aria-describedby") === problem.id) marked.removeAttribute("aria-describedby");
 }
 
 function range({ lowest, highest }, language, words) {
