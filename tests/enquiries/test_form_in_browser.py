@@ -293,14 +293,14 @@ def test_a_form_that_cannot_be_loaded_says_so(site: Host, page: Page) -> None:
 
 
 def test_who_builds_the_page_is_told_why_it_stays_empty(site: Host, page: Page) -> None:
-    """A browser shows an answer without CORS as none at all, and so does not tell a wrong key."""
+    """A page of an origin that has keys can read what is wrong with the one it uses."""
     told: list[str] = []
     page.on("console", lambda one: told.append(one.text) if one.type == "warning" else None)
     page.goto(f"{site.origin}/en")
     page.locator("filmbuild-quote-form").evaluate("one => one.setAttribute('key', 'other')")
     expect(page.get_by_role("alert")).to_be_visible()
     (line,) = told
-    assert "publishable key" in line
+    assert "The key is not known" in line
     assert site.origin in line
     assert page.request.get(line.rpartition("See ")[2]).ok
 
