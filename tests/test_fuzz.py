@@ -46,9 +46,9 @@ def as_it_is(_context: object, value: object) -> bytes:
     return value if isinstance(value, bytes) else str(value).encode("utf-8", "replace")
 
 
-GENERATED = 10 * fuzz_effort.TIMES
+GENERATED = 8 * fuzz_effort.TIMES
 DAMAGED = 100 * fuzz_effort.TIMES
-BOUNDARY_SHARE = 0.2 if fuzz_effort.TIMES == 1 else 1.0
+BOUNDARY_SHARE = 0.15 if fuzz_effort.TIMES == 1 else 1.0
 TAKEN_ELSEWHERE = {
     "changeCatalogue",
     "computeLabour",

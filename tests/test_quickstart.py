@@ -110,7 +110,12 @@ def test_one_left_running_says_how_to_go_on(first: tuple[Path, str]) -> None:
     environment = {**os.environ, "FILMBUILD_PORT": str(free_port())}
     command = [sys.executable, "-m", "filmbuild.cli", "quickstart", "--keep-running"]
     with subprocess.Popen(
-        command, cwd=folder, env=environment, stdout=subprocess.PIPE, text=True
+        command,
+        cwd=folder,
+        env=environment,
+        stdout=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
     ) as left_running:
         assert left_running.stdout is not None
         try:
@@ -133,7 +138,8 @@ def test_one_left_running_says_how_to_go_on(first: tuple[Path, str]) -> None:
             ).stdout
             begin = httpx.get(printed[-1].removeprefix("Where to begin: ").strip())
         finally:
-            left_running.send_signal(signal.SIGINT)
+            # a shell has its background processes ignore an interrupt, and so all that they start
+            os.killpg(left_running.pid, signal.SIGTERM)
     assert json.loads(answer)["url"] == "http://127.0.0.1:9/"
     assert "handbook" in begin.text
     assert "secret-token" not in "".join(printed)

@@ -112,6 +112,6 @@ def test_its_command_says_what_it_needs_and_works_with_it(wheel: Path, tmp_path:
     run(uv(), "venv", "--python", sys.executable, "env", cwd=tmp_path)
     run(uv(), "pip", "install", "--python", python, str(wheel), cwd=tmp_path)
     bare = subprocess.run([program], capture_output=True, text=True, check=False)
-    assert (bare.returncode, "filmbuild-sdk[cli]" in bare.stderr) == (2, True)
+    assert (bare.returncode, "sdk[cli]" in bare.stderr) == (2, True)
     run(uv(), "pip", "install", "--python", python, f"{wheel}[cli]", cwd=tmp_path)
     assert "prices" in run(program, "--help", cwd=tmp_path)
