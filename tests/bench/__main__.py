@@ -36,7 +36,9 @@ def main(chosen: list[str]) -> None:
     unknown = sorted(set(chosen) - set(NAMES))
     if unknown:
         raise SystemExit(f"no benchmark named {', '.join(unknown)}; there are {', '.join(NAMES)}")
-    sys.path.append(str(Path(__file__).parents[1]))  # where the tests' database server is
+    tests = str(Path(__file__).parents[1])  # where the tests' database server is, and their key
+    sys.path.append(tests)
+    os.environ["PYTHONPATH"] = os.pathsep.join([tests, *filter(None, sys.path)])
     table = Table("figure", "value", "unit")
     for name in chosen or NAMES:
         for figure in importlib.import_module(f"bench_{name}").figures():

@@ -16,6 +16,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+import calling
 import many_prices
 import private_cluster
 import raw_upserts
@@ -145,7 +146,7 @@ def _request(
     headers: dict[str, str] | None = None,
 ) -> None:
     connection = http.client.HTTPConnection("127.0.0.1", port)
-    connection.request(method, path, body, headers or {})
+    connection.request(method, path, body, {**calling.HEADERS, **(headers or {})})
     answered = connection.getresponse()
     content = answered.read()
     connection.close()
